@@ -1,0 +1,1 @@
+//! Drawings as SVG, made once for page and paper alike.

@@ -1,0 +1,1 @@
+//! Balance of rotating and reciprocating masses, hammer blow.

@@ -1,0 +1,1 @@
+//! Bearing duty: pressure, rubbing speed, the oil film and its supply.

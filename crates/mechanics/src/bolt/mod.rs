@@ -1,0 +1,1 @@
+//! Fitted bolts and pins made to measured holes.

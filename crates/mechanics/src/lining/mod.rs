@@ -1,0 +1,1 @@
+//! Split bearings and white metal.

@@ -1,0 +1,1 @@
+//! Loads through a revolution: steam, inertia, rods as struts.

@@ -1,0 +1,1 @@
+//! Size, form and uncertainty from gauge readings, and the verdict against a limit.

@@ -1,0 +1,1 @@
+//! Pressed and shrunk joints.

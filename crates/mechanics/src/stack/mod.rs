@@ -1,0 +1,1 @@
+//! Chains of sizes: worst case, root-sum-square and Monte Carlo.

@@ -1,0 +1,1 @@
+//! Wedges, cotters and tapers with friction.
