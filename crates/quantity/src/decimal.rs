@@ -1,0 +1,133 @@
+//! Decimal numbers held exactly, so that a size written in two systems comes out the same to the
+//! bit.
+//!
+//! `8 3/16 in`, `8.1875 in` and `207.9625 mm` are one size. Reckoned in binary floating point
+//! with rounded factors they would differ in the last place; here the figures as written are
+//! multiplied by the figures of the conversion factor as whole numbers and rounded once.
+
+/// `digits x 10^exp10`, exactly.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Decimal {
+    pub(crate) digits: i128,
+    pub(crate) exp10: i32,
+}
+
+impl Decimal {
+    pub(crate) const ONE: Decimal = Decimal { digits: 1, exp10: 0 };
+
+    /// The decimal that a floating point literal of the source spells, such as `0.45359237` or
+    /// `1e-6`. Only used on literals at compile time; a malformed one fails to compile.
+    pub(crate) const fn of_literal(literal: &str) -> Decimal {
+        let bytes = literal.as_bytes();
+        let (mut digits, mut exp10, mut i, mut after_point) = (0_i128, 0_i32, 0, false);
+        while i < bytes.len() {
+            match bytes[i] {
+                b @ b'0'..=b'9' => {
+                    digits = digits * 10 + (b - b'0') as i128;
+                    if after_point {
+                        exp10 -= 1;
+                    }
+                }
+                b'.' => after_point = true,
+                b'_' => {}
+                b'e' => return Decimal { digits, exp10: exp10 + exponent_of(bytes, i + 1) }.trim(),
+                _ => panic!("unit factors are plain decimal literals"),
+            }
+            i += 1;
+        }
+        Decimal { digits, exp10 }.trim()
+    }
+
+    /// The same number without trailing zeros in its digits.
+    const fn trim(mut self) -> Decimal {
+        while self.digits != 0 && self.digits % 10 == 0 {
+            self.digits /= 10;
+            self.exp10 += 1;
+        }
+        self
+    }
+
+    /// The nearest `f64`; infinite when beyond its range.
+    pub(crate) fn to_f64(self) -> f64 {
+        // the standard library rounds decimal text correctly, whatever its length
+        format!("{}e{}", self.digits, self.exp10).parse().unwrap_or(f64::NAN)
+    }
+
+    /// `self + other`, or `None` when the sum does not fit.
+    pub(crate) fn plus(self, other: Decimal) -> Option<Decimal> {
+        let exp10 = self.exp10.min(other.exp10);
+        let digits = self.digits_at(exp10)?.checked_add(other.digits_at(exp10)?)?;
+        Some(Decimal { digits, exp10 })
+    }
+
+    /// `self x other`, or `None` when the product does not fit.
+    pub(crate) fn times(self, other: Decimal) -> Option<Decimal> {
+        let digits = self.digits.checked_mul(other.digits)?;
+        Some(Decimal { digits, exp10: self.exp10.checked_add(other.exp10)? })
+    }
+
+    /// `self / other` to at least 18 figures (cut, not rounded), or `None` when it does not fit
+    /// or `other` is zero.
+    pub(crate) fn over(self, other: Decimal) -> Option<Decimal> {
+        let (mut digits, mut exp10) = (self.digits, self.exp10.checked_sub(other.exp10)?);
+        if other.digits == 0 {
+            return None;
+        }
+        while digits % other.digits != 0 {
+            match digits.checked_mul(10) {
+                Some(more) => (digits, exp10) = (more, exp10.checked_sub(1)?),
+                None => break,
+            }
+        }
+        let quotient = digits / other.digits;
+        let enough = digits % other.digits == 0 || quotient.unsigned_abs() >= 10_u128.pow(18);
+        enough.then_some(Decimal { digits: quotient, exp10 })
+    }
+
+    fn digits_at(self, exp10: i32) -> Option<i128> {
+        let shift = u32::try_from(self.exp10.checked_sub(exp10)?).ok()?;
+        if self.digits == 0 {
+            return Some(0);
+        }
+        self.digits.checked_mul(10_i128.checked_pow(shift)?)
+    }
+}
+
+const fn exponent_of(bytes: &[u8], from: usize) -> i32 {
+    let negative = bytes[from] == b'-';
+    let mut i = if negative { from + 1 } else { from };
+    let mut exponent = 0_i32;
+    while i < bytes.len() {
+        exponent = exponent * 10 + (bytes[i] - b'0') as i32;
+        i += 1;
+    }
+    if negative { -exponent } else { exponent }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn literals_are_read_exactly() {
+        assert_eq!(Decimal::of_literal("0.0254"), Decimal { digits: 254, exp10: -4 });
+        assert_eq!(Decimal::of_literal("1000.0"), Decimal { digits: 1, exp10: 3 });
+        assert_eq!(Decimal::of_literal("1e-6"), Decimal { digits: 1, exp10: -6 });
+        assert_eq!(
+            Decimal::of_literal("9964.01641818352"),
+            Decimal { digits: 996_401_641_818_352, exp10: -11 }
+        );
+    }
+
+    #[test]
+    fn arithmetic_is_whole_number_arithmetic() {
+        let third = Decimal::ONE.over(Decimal { digits: 3, exp10: 0 }).expect("fits");
+        assert_eq!(third.to_f64(), 1.0 / 3.0);
+        let sum = Decimal { digits: 1, exp10: -1 }.plus(Decimal { digits: 2, exp10: -1 });
+        assert_eq!(sum.expect("fits").to_f64(), 0.3, "in binary 0.1 + 0.2 is not 0.3");
+        assert_eq!(Decimal::ONE.over(Decimal { digits: 0, exp10: 0 }), None);
+        let huge = Decimal { digits: i128::MAX, exp10: 0 };
+        assert_eq!(huge.times(huge), None);
+        assert_eq!(huge.plus(huge), None);
+    }
+}
