@@ -1,0 +1,102 @@
+//! One raw figure, kept small: an engine may have a million of them.
+
+use super::names::{FeatureIx, GaugeIx, PersonIx};
+use std::fmt;
+
+/// Station not given.
+pub const STATION_UNSAID: u16 = u16::MAX;
+/// Direction not given.
+pub const DIRECTION_UNSAID: f64 = f64::NEG_INFINITY;
+
+/// How a reading was taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum ReadingKind {
+    /// Between two points: a diameter, a thickness, a distance.
+    Across,
+    /// Dial or trace: deviation of the radius at a direction.
+    Dial,
+}
+
+/// A raw figure.
+#[derive(Clone, Debug)]
+pub struct Reading {
+    /// The figure as written, unit and all.
+    pub text: Box<str>,
+    /// In metres (radians for angles).
+    pub si: f64,
+    /// Size of the last figure as written, metres.
+    pub resolution_si: f64,
+    /// Direction around the axis, radians; [`DIRECTION_UNSAID`] when not given.
+    pub direction_rad: f64,
+    /// Temperature of the part, degrees Celsius, if given.
+    pub temperature_c: Option<f32>,
+    /// Feature.
+    pub feature: FeatureIx,
+    /// Gauge, if given.
+    pub gauge: Option<GaugeIx>,
+    /// Person, if given.
+    pub by: Option<PersonIx>,
+    /// Day.
+    pub when: Option<Date>,
+    /// Station; [`STATION_UNSAID`] when not given.
+    pub station: u16,
+    /// Times taken with this mean.
+    pub repeats: u16,
+    /// How.
+    pub kind: ReadingKind,
+    /// Which file it came from (position in the caller's list) and row there, from 1.
+    pub file: u16,
+    /// Row in that file.
+    pub row: u32,
+    /// Struck out by a person.
+    pub struck: bool,
+}
+
+/// A civil day.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Date(jiff::civil::Date);
+
+impl Date {
+    /// From year, month and day.
+    ///
+    /// # Errors
+    /// No such day.
+    pub fn new(year: i16, month: i8, day: i8) -> Result<Date, String> {
+        jiff::civil::Date::new(year, month, day)
+            .map(Date)
+            .map_err(|_| format!("there is no day {year:04}-{month:02}-{day:02}"))
+    }
+
+    /// From `2025-03-14` or, as a spreadsheet writes it here, `14/03/2025` or `14.03.2025` (day
+    /// first: a month-first date cannot be told from it and is refused only when it cannot be
+    /// day-first).
+    ///
+    /// # Errors
+    /// Says what is wrong and the form wanted.
+    pub fn parse(text: &str) -> Result<Date, String> {
+        let wrong = || format!("\"{text}\" is not a day; write it 2025-03-14");
+        let split: Vec<&str> = text.trim().split(['-', '/', '.']).collect();
+        let [a, b, c] = split.as_slice() else { return Err(wrong()) };
+        let number = |s: &str| s.parse::<i16>().map_err(|_| wrong());
+        let (year, month, day) = if a.len() == 4 {
+            (number(a)?, number(b)?, number(c)?)
+        } else if c.len() == 4 {
+            (number(c)?, number(b)?, number(a)?)
+        } else {
+            return Err(wrong());
+        };
+        let small = |n: i16| i8::try_from(n).map_err(|_| wrong());
+        Date::new(year, small(month)?, small(day)?)
+    }
+
+    /// Days from one to another.
+    pub fn days_until(self, other: Date) -> i64 {
+        i64::from((other.0 - self.0).get_days())
+    }
+}
+
+impl fmt::Display for Date {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.0)
+    }
+}

@@ -1,0 +1,12 @@
+//! Readings as they arrive: a table that a spreadsheet saved, or lines in the engine's own file.
+
+mod direction;
+mod own;
+mod strike;
+mod table;
+
+pub use direction::parse_direction;
+pub use own::add_own_readings;
+pub use table::{MAX_ROW_BYTES, Refused, TableRead, read_table};
+
+pub(crate) use strike::strike_out;

@@ -1,0 +1,545 @@
+//! A readings table as a spreadsheet saves it.
+//!
+//! Takes a byte-order mark, commas, semicolons or tabs, decimal commas, blank lines, quoted cells
+//! and any order of columns. Every row that cannot be taken is listed with its reason; none is
+//! dropped in silence. Reads a stream: memory grows with the readings kept, not with the file.
+
+use super::direction::parse_direction;
+use crate::model::{
+    Condition, DIRECTION_UNSAID, Date, Engine, Finding, Reading, ReadingKind, STATION_UNSAID,
+};
+use crate::problem::nearest;
+use csv_core::{ReadRecordResult, Reader, ReaderBuilder};
+use quantity::{Dimension, Quantity, Unit};
+use std::io::BufRead;
+
+/// Longer rows than this are refused: a row of readings has some two hundred bytes.
+pub const MAX_ROW_BYTES: usize = 16 << 10;
+/// Refused rows listed in full; beyond this they are counted.
+const MOST_REFUSED_LISTED: usize = 10_000;
+const MOST_CELLS: usize = 256;
+
+/// A row that was not taken.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Refused {
+    /// Line in the file, from 1.
+    pub line: u64,
+    /// Column name, when the fault is in one.
+    pub column: String,
+    /// What is wrong.
+    pub what: String,
+    /// The mend.
+    pub mend: String,
+    /// The row as it stood, shortened.
+    pub row: String,
+}
+
+/// What came of reading a table.
+#[derive(Clone, Debug, Default)]
+pub struct TableRead {
+    /// Rows with something in them, without the heading.
+    pub rows: u64,
+    /// Readings taken.
+    pub taken: u64,
+    /// Findings taken.
+    pub findings: u64,
+    /// Blank rows passed over.
+    pub blank: u64,
+    /// Rows not taken.
+    pub refused: Vec<Refused>,
+    /// Rows not taken and not listed, for there were too many.
+    pub refused_unlisted: u64,
+}
+
+impl TableRead {
+    fn refuse(&mut self, refused: Refused) {
+        if self.refused.len() < MOST_REFUSED_LISTED {
+            self.refused.push(refused);
+        } else {
+            self.refused_unlisted += 1;
+        }
+    }
+
+    /// Rows not taken.
+    pub fn refused_count(&self) -> u64 {
+        self.refused.len() as u64 + self.refused_unlisted
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Column {
+    Feature,
+    Station,
+    Direction,
+    Value,
+    Unit,
+    Kind,
+    Gauge,
+    By,
+    When,
+    Temperature,
+    Repeats,
+    Note,
+    Ignored,
+}
+
+const HEADINGS: &[(&str, Column)] = &[
+    ("feature", Column::Feature),
+    ("station", Column::Station),
+    ("at", Column::Station),
+    ("direction", Column::Direction),
+    ("dir", Column::Direction),
+    ("reading", Column::Value),
+    ("value", Column::Value),
+    ("size", Column::Value),
+    ("unit", Column::Unit),
+    ("units", Column::Unit),
+    ("kind", Column::Kind),
+    ("gauge", Column::Gauge),
+    ("by", Column::By),
+    ("person", Column::By),
+    ("who", Column::By),
+    ("when", Column::When),
+    ("date", Column::When),
+    ("day", Column::When),
+    ("temperature", Column::Temperature),
+    ("temp", Column::Temperature),
+    ("repeats", Column::Repeats),
+    ("times", Column::Repeats),
+    ("note", Column::Note),
+    ("remark", Column::Note),
+];
+
+/// Reads a table into the engine. `file` is the position of the file in the caller's list and is
+/// kept with every reading.
+///
+/// # Errors
+/// Only when nothing can be read at all: an I/O error, or no heading with `feature` and
+/// `reading`. The text says which and the mend.
+pub fn read_table(
+    engine: &mut Engine,
+    file: u16,
+    mut input: impl BufRead,
+) -> Result<TableRead, String> {
+    let mut read = TableRead::default();
+    let delimiter = sniff_delimiter(&mut input)?;
+    let mut rows = Rows::new(input, delimiter);
+    let mut heading: Option<Vec<Column>> = None;
+    while let Some(row) = rows.next_row()? {
+        let line = row.line;
+        let (cells, whole) = match row.cells {
+            Ok(cells) => cells,
+            Err((what, mend)) => {
+                read.rows += 1;
+                read.refuse(Refused {
+                    line,
+                    column: String::new(),
+                    what,
+                    mend,
+                    row: String::new(),
+                });
+                continue;
+            }
+        };
+        if cells.iter().all(|c| c.trim().is_empty()) {
+            read.blank += 1;
+            continue;
+        }
+        let Some(columns) = &heading else {
+            heading = Some(read_heading(&cells)?);
+            continue;
+        };
+        read.rows += 1;
+        let decimal_comma = delimiter != b',';
+        match read_row(engine, file, line, columns, &cells, decimal_comma) {
+            Ok(Taken::Reading) => read.taken += 1,
+            Ok(Taken::Finding) => read.findings += 1,
+            Err(fault) => read.refuse(Refused {
+                line,
+                column: fault.column.to_owned(),
+                what: fault.what,
+                mend: fault.mend,
+                row: whole.chars().take(160).collect(),
+            }),
+        }
+    }
+    if heading.is_none() {
+        return Err("the table is empty; its first row names the columns: feature, station, direction, reading, unit, gauge, by, when, temperature".to_owned());
+    }
+    Ok(read)
+}
+
+fn read_heading(cells: &[String]) -> Result<Vec<Column>, String> {
+    let columns: Vec<Column> = cells
+        .iter()
+        .map(|cell| {
+            let name = cell.trim().to_lowercase();
+            HEADINGS.iter().find(|(h, _)| *h == name).map_or(Column::Ignored, |(_, c)| *c)
+        })
+        .collect();
+    for (wanted, name) in [(Column::Feature, "feature"), (Column::Value, "reading")] {
+        match columns.iter().filter(|c| **c == wanted).count() {
+            1 => {}
+            0 => {
+                let seen = cells.iter().map(|c| c.trim()).collect::<Vec<_>>().join(", ");
+                let seen: String = seen.chars().take(200).collect();
+                return Err(format!(
+                    "the first row has no column \"{name}\" (it has: {seen}); name the columns feature, station, direction, reading, unit, gauge, by, when, temperature"
+                ));
+            }
+            _ => return Err(format!("two columns are named \"{name}\"; keep one")),
+        }
+    }
+    Ok(columns)
+}
+
+struct Fault {
+    column: &'static str,
+    what: String,
+    mend: String,
+}
+
+impl Fault {
+    fn new(column: &'static str, what: impl Into<String>, mend: impl Into<String>) -> Self {
+        Fault { column, what: what.into(), mend: mend.into() }
+    }
+}
+
+enum Taken {
+    Reading,
+    Finding,
+}
+
+fn read_row(
+    engine: &mut Engine,
+    file: u16,
+    line: u64,
+    columns: &[Column],
+    cells: &[String],
+    decimal_comma: bool,
+) -> Result<Taken, Fault> {
+    if cells.len() > columns.len() && cells[columns.len()..].iter().any(|c| !c.trim().is_empty()) {
+        return Err(Fault::new(
+            "",
+            format!("{} cells under {} headings", cells.len(), columns.len()),
+            "a comma inside a cell? put the cell between quotation marks",
+        ));
+    }
+    let cell = |wanted: Column| -> &str {
+        columns.iter().zip(cells).find(|(c, _)| **c == wanted).map_or("", |(_, text)| text.trim())
+    };
+    let name = cell(Column::Feature);
+    let Some(feature) = engine.feature_by_id(name) else {
+        let mend = match nearest(name, engine.features.iter().map(|f| f.id.as_str())) {
+            Some(near) => format!("did you mean \"{near}\"?"),
+            None => "use a feature id of the engine".to_owned(),
+        };
+        return Err(Fault::new("feature", format!("there is no feature \"{name}\""), mend));
+    };
+    let text = cell(Column::Value);
+    if text.is_empty() {
+        return Err(Fault::new(
+            "reading",
+            "no figure",
+            "write what the gauge showed, or take the row out",
+        ));
+    }
+    let when = match cell(Column::When) {
+        "" => None,
+        t => Some(Date::parse(t).map_err(|e| Fault::new("when", e, "year-month-day"))?),
+    };
+    let by = cell(Column::By);
+    if let Ok(condition) = Condition::parse(text) {
+        let note = cell(Column::Note).to_owned();
+        let by = by.to_owned();
+        engine.findings.push(Finding { feature, condition, by, when, note });
+        return Ok(Taken::Finding);
+    }
+    let unit = match cell(Column::Unit) {
+        "" => None,
+        t => Some(Unit::find(t).ok_or_else(|| {
+            Fault::new(
+                "unit",
+                format!("\"{t}\" is not a unit known here"),
+                "mm, in, thou, hundredths ...",
+            )
+        })?),
+    };
+    let value = read_figure(text, unit, decimal_comma)?;
+    if value.dimension() != Dimension::Length {
+        return Err(Fault::new(
+            "reading",
+            format!("\"{text}\" is a {}, not a length", value.dimension().name()),
+            "features are gauged as lengths; check the unit",
+        ));
+    }
+    let kind = match cell(Column::Kind).to_lowercase().as_str() {
+        "" | "across" | "diameter" | "two-point" => ReadingKind::Across,
+        "dial" | "run-out" | "runout" => ReadingKind::Dial,
+        other => {
+            return Err(Fault::new(
+                "kind",
+                format!("\"{other}\" is not a way of reading"),
+                "across or dial",
+            ));
+        }
+    };
+    let station = station_of(engine, feature, cell(Column::Station))?;
+    let direction_rad = match cell(Column::Direction) {
+        "" => DIRECTION_UNSAID,
+        t => parse_direction(t)
+            .map_err(|mend| Fault::new("direction", format!("\"{t}\" is not a direction"), mend))?,
+    };
+    let gauge = match cell(Column::Gauge) {
+        "" => None,
+        t => Some(engine.gauge_by_id(t).ok_or_else(|| {
+            let mend = match nearest(t, engine.gauges.iter().map(|g| g.id.as_str())) {
+                Some(near) => format!("did you mean \"{near}\"?"),
+                None => "describe the gauge in a [[gauge]]".to_owned(),
+            };
+            Fault::new("gauge", format!("there is no gauge \"{t}\""), mend)
+        })?),
+    };
+    let temperature_c = match cell(Column::Temperature) {
+        "" => None,
+        t => Some(read_temperature(t)?),
+    };
+    let repeats = match cell(Column::Repeats) {
+        "" => 1,
+        t => t.parse::<u16>().ok().filter(|n| (1..=1000).contains(n)).ok_or_else(|| {
+            Fault::new(
+                "repeats",
+                format!("\"{t}\" is not a count"),
+                "how often the reading was taken: 1, 2, 3 ...",
+            )
+        })?,
+    };
+    let by = if by.is_empty() { None } else { Some(engine.person(by)) };
+    engine.readings.push(Reading {
+        text: as_written(text, unit, &value).into(),
+        si: value.si(),
+        resolution_si: value.resolution_si(),
+        direction_rad,
+        temperature_c,
+        feature,
+        gauge,
+        by,
+        when,
+        station,
+        repeats,
+        kind,
+        file,
+        row: u32::try_from(line).unwrap_or(u32::MAX),
+        struck: false,
+    });
+    Ok(Taken::Reading)
+}
+
+/// The figure with the unit of its column, so that it can be understood alone; character for
+/// character what stood in the cells.
+fn as_written(text: &str, unit: Option<Unit>, value: &Quantity) -> String {
+    match unit {
+        Some(unit)
+            if !text.chars().any(char::is_alphabetic) && !text.contains(['"', '\'', '″', '′']) =>
+        {
+            format!("{text} {}", unit.symbol())
+        }
+        _ => {
+            debug_assert!(value.si().is_finite());
+            text.to_owned()
+        }
+    }
+}
+
+fn read_figure(text: &str, unit: Option<Unit>, decimal_comma: bool) -> Result<Quantity, Fault> {
+    let fault = |e: quantity::ParseError| {
+        Fault::new("reading", format!("\"{text}\": {}", e.reason()), e.hint().to_owned())
+    };
+    if decimal_comma && text.contains(',') {
+        return Quantity::parse_decimal_comma(text, unit).map_err(fault);
+    }
+    match unit {
+        Some(unit) => Quantity::parse_in(text, unit).map_err(fault),
+        None => Quantity::parse(text).map_err(fault),
+    }
+}
+
+fn read_temperature(text: &str) -> Result<f32, Fault> {
+    let celsius = match text.replace(',', ".").parse::<f64>() {
+        Ok(c) => c,
+        Err(_) => {
+            Quantity::parse_as(text, Dimension::Temperature)
+                .map_err(|e| {
+                    Fault::new(
+                        "temperature",
+                        format!("\"{text}\": {}", e.reason()),
+                        "degrees Celsius, or 54 degF",
+                    )
+                })?
+                .si()
+                - 273.15
+        }
+    };
+    if (-60.0..=200.0).contains(&celsius) {
+        Ok(celsius as f32)
+    } else {
+        Err(Fault::new(
+            "temperature",
+            format!("a part at {text} was not gauged"),
+            "degrees Celsius, or 54 degF",
+        ))
+    }
+}
+
+fn station_of(engine: &Engine, feature: crate::model::FeatureIx, text: &str) -> Result<u16, Fault> {
+    if text.is_empty() {
+        return Ok(STATION_UNSAID);
+    }
+    let stations = &engine.feature(feature).stations;
+    match stations.iter().position(|s| s.eq_ignore_ascii_case(text)) {
+        // The count of stations is held below STATION_UNSAID when the engine is built.
+        Some(at) => Ok(at as u16),
+        None => Err(Fault::new(
+            "station",
+            format!("{} has no station \"{text}\"", engine.feature(feature).id),
+            if stations.is_empty() {
+                "give the feature stations = [\"A\", \"B\"], or leave the cell empty".to_owned()
+            } else {
+                format!("its stations are {}", stations.join(", "))
+            },
+        )),
+    }
+}
+
+/// Looks at the start of the stream without taking it: the delimiter that the first line has most
+/// of, outside quotation marks.
+fn sniff_delimiter(input: &mut impl BufRead) -> Result<u8, String> {
+    let start = input.fill_buf().map_err(|e| format!("could not be read: {e}"))?;
+    let start = start.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(start);
+    if start.starts_with(b"\xFF\xFE") || start.starts_with(b"\xFE\xFF") {
+        return Err("the table is UTF-16; save it as \"CSV UTF-8\"".to_owned());
+    }
+    let line = start
+        .split(|b| *b == b'\n')
+        .find(|l| !l.iter().all(|b| b",;\t\r ".contains(b)))
+        .unwrap_or(b"");
+    let count = |d: u8| {
+        let mut quoted = false;
+        line.iter()
+            .filter(|b| {
+                quoted ^= **b == b'"';
+                !quoted && **b == d
+            })
+            .count()
+    };
+    Ok([b';', b'\t', b','].into_iter().max_by_key(|d| (count(*d), *d == b',')).unwrap_or(b','))
+}
+
+struct Row {
+    line: u64,
+    cells: Result<(Vec<String>, String), (String, String)>,
+}
+
+/// Rows of a stream, in bounded memory.
+struct Rows<R> {
+    input: R,
+    reader: Reader,
+    started: bool,
+    output: Vec<u8>,
+    ends: Vec<usize>,
+    finished: bool,
+}
+
+impl<R: BufRead> Rows<R> {
+    fn new(input: R, delimiter: u8) -> Self {
+        Rows {
+            input,
+            reader: ReaderBuilder::new().delimiter(delimiter).build(),
+            started: false,
+            output: vec![0; MAX_ROW_BYTES],
+            ends: vec![0; MOST_CELLS],
+            finished: false,
+        }
+    }
+
+    fn next_row(&mut self) -> Result<Option<Row>, String> {
+        if self.finished {
+            return Ok(None);
+        }
+        let (mut out_at, mut ends_at) = (0, 0);
+        let mut too_long = false;
+        let line = self.reader.line();
+        loop {
+            let buffer = self
+                .input
+                .fill_buf()
+                .map_err(|e| format!("could not be read past line {line}: {e}"))?;
+            let mut skip = 0;
+            if !self.started {
+                self.started = true;
+                skip = if buffer.starts_with(b"\xEF\xBB\xBF") { 3 } else { 0 };
+            }
+            let (result, taken, written, ended) = self.reader.read_record(
+                &buffer[skip..],
+                &mut self.output[out_at..],
+                &mut self.ends[ends_at..],
+            );
+            self.input.consume(taken + skip);
+            out_at += written;
+            ends_at += ended;
+            match result {
+                ReadRecordResult::InputEmpty => {}
+                ReadRecordResult::OutputFull | ReadRecordResult::OutputEndsFull => {
+                    // Read on to the end of the row, keeping nothing.
+                    too_long = true;
+                    out_at = 0;
+                    ends_at = 0;
+                }
+                ReadRecordResult::Record => {
+                    let line = line.max(self.reader.line().saturating_sub(1)).max(1);
+                    return Ok(Some(Row { line, cells: self.cells(out_at, ends_at, too_long) }));
+                }
+                ReadRecordResult::End => {
+                    self.finished = true;
+                    return Ok(None);
+                }
+            }
+        }
+    }
+
+    fn cells(
+        &self,
+        out_at: usize,
+        ends_at: usize,
+        too_long: bool,
+    ) -> Result<(Vec<String>, String), (String, String)> {
+        if too_long {
+            return Err((
+                format!("a row longer than {MAX_ROW_BYTES} bytes or {MOST_CELLS} cells"),
+                "a quotation mark left open? every cell that begins with one must end with one"
+                    .to_owned(),
+            ));
+        }
+        let mut cells = Vec::with_capacity(ends_at);
+        let mut start = 0;
+        for end in &self.ends[..ends_at] {
+            match std::str::from_utf8(&self.output[start..*end]) {
+                Ok(text) => cells.push(text.to_owned()),
+                Err(_) => {
+                    return Err((
+                        format!(
+                            "cell {} is not UTF-8: {:?}",
+                            cells.len() + 1,
+                            String::from_utf8_lossy(&self.output[start..*end])
+                        ),
+                        "save the table as \"CSV UTF-8\"".to_owned(),
+                    ));
+                }
+            }
+            start = *end;
+        }
+        let whole = String::from_utf8_lossy(&self.output[..out_at.min(400)]);
+        let whole = if cells.len() > 1 { cells.join(" | ") } else { whole.into_owned() };
+        Ok((cells, whole))
+    }
+}

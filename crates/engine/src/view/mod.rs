@@ -1,0 +1,16 @@
+//! Judgements as words and figures: one shape for the command line, JSON, paper and page.
+//!
+//! These types own what leaves the program. Every length is given in SI and, to the figures its
+//! uncertainty supports, in both systems.
+
+mod build;
+mod figure;
+mod repair;
+mod shapes;
+mod words;
+
+pub use build::{chain_view, feature_view, joint_view, summary};
+pub use figure::Figure;
+pub use repair::{machine_to_view, option_views, trial_view};
+pub use shapes::*;
+pub use words::{caution_texts, suspicion_words, verdict_sign};

@@ -1,0 +1,162 @@
+//! Options, trials and the machine-to list as they are shown.
+
+use super::build::figure_of;
+use super::figure::Figure;
+use super::shapes::*;
+use super::words::caution_texts;
+use crate::judge::{Estimate, Judgement};
+use crate::model::{JointIx, Measure};
+use crate::repair::{
+    ChainEffect, JointEffect, MachineTo, RepairOption, Target, TrialResult, options_for,
+    recommended,
+};
+
+/// The options of a joint.
+pub fn option_views(judgement: &Judgement, ix: JointIx) -> Vec<OptionView> {
+    let options = options_for(judgement, ix);
+    let best = recommended(judgement, ix, &options).map(std::ptr::from_ref);
+    options
+        .iter()
+        .map(|o| option_view(judgement, ix, o, best == Some(std::ptr::from_ref(o))))
+        .collect()
+}
+
+fn option_view(
+    judgement: &Judgement,
+    ix: JointIx,
+    o: &RepairOption,
+    recommended: bool,
+) -> OptionView {
+    let main = judgement.engine().joint(ix).kind.measure();
+    OptionView {
+        repair: o.kind.word(),
+        words: o.words.clone(),
+        can_be_done: o.can_be_done(),
+        recommended,
+        against: o.against.clone(),
+        targets: o.targets.iter().map(|t| target_view(judgement, t)).collect(),
+        after: o.after.as_ref().map(|e| figure_of(main, e)),
+        probability: o.probability,
+        joints: o
+            .effects
+            .joints
+            .iter()
+            .filter(|e| e.joint != ix)
+            .map(|e| joint_effect(judgement, e))
+            .collect(),
+        chains: o.effects.chains.iter().map(|e| chain_effect(judgement, e)).collect(),
+    }
+}
+
+fn target_view(judgement: &Judgement, t: &Target) -> TargetView {
+    let feature = judgement.engine().feature(t.feature);
+    TargetView {
+        feature: feature.id.clone(),
+        name: feature.name.clone(),
+        to: Figure::to_make(t.to_m),
+        tolerance: Figure::tolerance(t.tolerance_m),
+        way: t.way.word(),
+        to_suit: t.to_suit.map(|(f, _)| judgement.engine().feature(f).id.clone()),
+        more: t.to_suit.map(|(_, more)| Figure::of_difference(more, Some(1e-6))),
+    }
+}
+
+fn moves(before: Option<&Estimate>, after: Option<&Estimate>) -> Option<Figure> {
+    before.zip(after).map(|(b, a)| Figure::of_difference(a.si() - b.si(), Some(1e-6)))
+}
+
+fn joint_effect(judgement: &Judgement, e: &JointEffect) -> EffectView {
+    EffectView {
+        id: judgement.engine().joint(e.joint).id.clone(),
+        measure: e.measure.word(),
+        before: e.before.as_ref().map(|x| figure_of(e.measure, x)),
+        after: e.after.as_ref().map(|x| figure_of(e.measure, x)),
+        moves: moves(e.before.as_ref(), e.after.as_ref()),
+        verdict_before: e.verdict_before.word(),
+        verdict_after: e.verdict_after.word(),
+        probability: e.probability,
+    }
+}
+
+fn chain_effect(judgement: &Judgement, e: &ChainEffect) -> EffectView {
+    EffectView {
+        id: judgement.engine().chain(e.chain).id.clone(),
+        measure: Measure::Length.word(),
+        before: e.before.as_ref().map(Figure::size),
+        after: e.after.as_ref().map(Figure::size),
+        moves: moves(e.before.as_ref(), e.after.as_ref()),
+        verdict_before: e.verdict_before.word(),
+        verdict_after: e.verdict_after.word(),
+        probability: e.probability,
+    }
+}
+
+/// A trial as it is shown.
+pub fn trial_view(judgement: &Judgement, acts: &[String], result: &TrialResult) -> TrialView {
+    TrialView {
+        acts: acts.to_vec(),
+        sizes: result
+            .sizes
+            .iter()
+            .map(|(f, before, after)| SizeChangeView {
+                feature: judgement.engine().feature(*f).id.clone(),
+                before: before.as_ref().map(Figure::size),
+                after: Figure::size(after),
+            })
+            .collect(),
+        joints: result.joints.iter().map(|e| joint_effect(judgement, e)).collect(),
+        chains: result.chains.iter().map(|e| chain_effect(judgement, e)).collect(),
+    }
+}
+
+/// The machine-to list as it is shown.
+pub fn machine_to_view(judgement: &Judgement, list: &MachineTo) -> MachineToView {
+    let engine = judgement.engine();
+    MachineToView {
+        lines: list
+            .lines
+            .iter()
+            .map(|l| {
+                let feature = engine.feature(l.feature);
+                MachineToLineView {
+                    joint: engine.joint(l.joint).id.clone(),
+                    repair: l.repair.word(),
+                    part: engine.parts[feature.part.index()].name.clone(),
+                    feature: feature.id.clone(),
+                    name: feature.name.clone(),
+                    now: judgement.feature(l.feature).size.as_ref().map(Figure::size),
+                    to: Figure::to_make(l.to_m),
+                    tolerance: Figure::tolerance(l.tolerance_m),
+                    way: l.way.map_or("", |w| w.word()),
+                    to_suit: l.to_suit.map(|(f, _)| engine.feature(f).id.clone()),
+                    more: l.to_suit.map(|(_, more)| Figure::of_difference(more, Some(1e-6))),
+                    decided_by: l.decided_by.clone(),
+                    conflict: l.conflict,
+                }
+            })
+            .collect(),
+        liners: list
+            .liners
+            .iter()
+            .map(|(j, t)| LinerView {
+                joint: engine.joint(*j).id.clone(),
+                thickness: Figure::to_make(*t),
+            })
+            .collect(),
+        open: list
+            .open
+            .iter()
+            .map(|(j, why)| OpenView { joint: engine.joint(*j).id.clone(), why: why.clone() })
+            .collect(),
+        families: list
+            .families
+            .iter()
+            .map(|f| FamilyView {
+                family: f.name.clone(),
+                members: f.members.iter().map(|m| engine.feature(*m).id.clone()).collect(),
+                common: Figure::to_make(f.common_m),
+            })
+            .collect(),
+        cautions: caution_texts(),
+    }
+}
