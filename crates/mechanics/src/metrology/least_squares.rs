@@ -11,8 +11,6 @@ pub(crate) struct Solved {
     pub(crate) coefficients: DVector<f64>,
     /// `y − X β`.
     pub(crate) residuals: DVector<f64>,
-    /// Diagonal of `(XᵀX)⁻¹`.
-    pub(crate) variance_factors: Vec<f64>,
 }
 
 /// Ratio of the least to the greatest singular value of the column-scaled matrix below which
@@ -56,7 +54,5 @@ pub(crate) fn solve(columns: &[Vec<f64>], y: &[f64]) -> Option<Solved> {
     }
     let coefficients =
         DVector::from_iterator(count, scaled_coefficients.iter().zip(&norms).map(|(b, n)| b / n));
-    // The rows of the pseudo-inverse W satisfy W Wᵀ = (XᵀX)⁻¹.
-    let variance_factors = (0..count).map(|r| weights.row(r).norm_squared()).collect();
-    Some(Solved { weights, coefficients, residuals, variance_factors })
+    Some(Solved { weights, coefficients, residuals })
 }

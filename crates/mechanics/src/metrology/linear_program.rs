@@ -69,10 +69,9 @@ fn maximise(
         let mut entering = None;
         worst = FEASIBLE;
         for i in 0..m + 2 * k {
-            let left: f64 = if i < m {
-                rows[i].iter().zip(x.iter()).map(|(a, b)| a * b).sum()
-            } else {
-                (0..k).map(|j| entry(i, j) * x[j]).sum()
+            let left: f64 = match rows.get(i) {
+                Some(row) => row.iter().zip(x.iter()).map(|(a, b)| a * b).sum(),
+                None => (0..k).map(|j| entry(i, j) * x[j]).sum(),
             };
             // Bounds far out carry rounding of their own size.
             let slack = if i < m { 0.0 } else { BOUND * 1e-9 };

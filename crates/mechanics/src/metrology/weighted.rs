@@ -34,11 +34,6 @@ impl Weighted {
         self.weights.iter().sum()
     }
 
-    pub(crate) fn from_weights(weights: Vec<f64>, readings: &[f64]) -> Self {
-        let value = weights.iter().zip(readings).map(|(w, r)| w * r).sum();
-        Self { value, weights }
-    }
-
     /// `readings[plus] − readings[minus]`.
     pub(crate) fn difference(plus: usize, minus: usize, readings: &[f64]) -> Self {
         let mut weights = vec![0.0; readings.len()];

@@ -100,8 +100,7 @@ fn survey(points: &[Point], need: usize) -> Result<(Point, f64), MetrologyError>
     let n = points.len() as f64;
     let x_m: f64 = points.iter().map(|p| p.x_m / n).sum();
     let y_m: f64 = points.iter().map(|p| p.y_m / n).sum();
-    let reach =
-        points.iter().map(|p: &Point| (p.x_m - x_m).hypot(p.y_m - y_m)).fold(0.0_f64, f64::max);
+    let reach = points.iter().map(|p| (p.x_m - x_m).hypot(p.y_m - y_m)).fold(0.0_f64, f64::max);
     if reach == 0.0 {
         return Err(MetrologyError::Undetermined { why: "all points are one point" });
     }
