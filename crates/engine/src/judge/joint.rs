@@ -9,6 +9,9 @@
 //! | wedged | travel left | (stand - least stand) x taper |
 //! | wedged | unaccounted | outer - fills - (inner - stand x taper) |
 //!
+//! In a split bearing the bore that counts for its clearance is the one in the direction that
+//! closes: that is the clearance that knocks, and the one that filing the joint faces takes up.
+//!
 //! A wedge's `inner` is its thickness where it bears when its stand is zero; it is thinner by
 //! stand x taper when it stands higher. Own derivation from the geometry of a plane wedge in a
 //! slot with one tapered and one straight face.
@@ -54,6 +57,11 @@ impl JointState {
 pub(crate) trait Sizes {
     /// Mean size.
     fn size(&self, ix: FeatureIx) -> Option<&Uncertain>;
+    /// Size that works in a running joint: in a split bearing, the bore in the direction that
+    /// closes; else the mean.
+    fn working(&self, ix: FeatureIx) -> Option<&Uncertain> {
+        self.size(ix)
+    }
     /// Largest place.
     fn largest(&self, ix: FeatureIx) -> Option<&Uncertain>;
     /// Smallest place.
@@ -63,6 +71,11 @@ pub(crate) trait Sizes {
 impl Sizes for [FeatureState] {
     fn size(&self, ix: FeatureIx) -> Option<&Uncertain> {
         self[ix.index()].size.as_ref().map(|e| &e.value)
+    }
+
+    fn working(&self, ix: FeatureIx) -> Option<&Uncertain> {
+        let state = &self[ix.index()];
+        state.along_and_across.as_ref().map(|(along, _)| &along.value).or_else(|| self.size(ix))
     }
 
     fn largest(&self, ix: FeatureIx) -> Option<&Uncertain> {
@@ -93,7 +106,8 @@ pub(crate) fn measures_of(
     };
     match joint.kind {
         JointKind::Running | JointKind::Sliding => {
-            out.push((Measure::Clearance, space(outer, inner, 1.0)));
+            let working = sizes.working(joint.outer).unwrap_or(outer);
+            out.push((Measure::Clearance, space(working, inner, 1.0)));
             if let (Some(large), Some(small)) =
                 (sizes.largest(joint.outer), sizes.smallest(joint.inner))
             {

@@ -82,6 +82,10 @@ pub(super) fn suspicions(
         from_the_other_side(engine, across, &slipped, &mut out);
         with_the_order(engine, across, &values, &slipped, &mut out);
     }
+    // A figure in the wrong unit is out of the gauge's range for that reason alone.
+    let wrong_unit: Vec<u32> =
+        out.iter().filter(|s| matches!(s.why, Why::Unit(_))).map(|s| s.reading).collect();
+    out.retain(|s| s.why != Why::OutOfRange || !wrong_unit.contains(&s.reading));
     out.sort_by_key(|s| s.reading);
     out
 }
@@ -108,8 +112,24 @@ fn about_the_gauge(engine: &Engine, row: u32, out: &mut Vec<Suspicion>) {
     }
 }
 
+/// What an honest reading of this place may show, from its fellows.
+struct Fellows {
+    values: Vec<f64>,
+    centre: f64,
+    tolerance: f64,
+}
+
+impl Fellows {
+    fn of(values: Vec<f64>, floor: f64) -> Option<Fellows> {
+        let centre = median(&values)?;
+        let spread = values.iter().map(|f| (f - centre).abs()).fold(0.0, f64::max);
+        Some(Fellows { centre, tolerance: (2.0 * spread).max(4.0 * floor), values })
+    }
+}
+
 /// Digits exchanged, a turn of the thimble, or simply far off: judged among the other readings of
-/// the feature.
+/// the feature, first those in the same direction, for an oval surface reads differently in
+/// another.
 fn among_fellows(
     engine: &Engine,
     across: &[u32],
@@ -117,29 +137,48 @@ fn among_fellows(
     slipped: &mut [bool],
     out: &mut Vec<Suspicion>,
 ) {
+    let reading = |i: usize| &engine.readings[across[i] as usize];
     let left: Vec<usize> = (0..values.len()).filter(|i| !slipped[*i]).collect();
-    let figures: Vec<f64> = left.iter().map(|i| values[*i]).collect();
     let floor = left
         .iter()
         .map(|i| {
-            let r = &engine.readings[across[*i] as usize];
+            let r = reading(*i);
             r.gauge.map_or(0.0, |g| engine.gauge(g).repeat_m).max(r.resolution_si / 2.0)
         })
         .fold(5e-6, f64::max);
-    let Ok(OutlierTest::Tested(found)) = outliers(&figures, floor) else { return };
-    for outlier in found {
-        let i = left[outlier.reading];
-        let row = across[i];
-        let r = &engine.readings[row as usize];
-        let fellows: Vec<f64> = left.iter().filter(|j| **j != i).map(|j| values[*j]).collect();
-        let Some(centre) = median(&fellows) else { continue };
-        let spread = fellows.iter().map(|f| (f - centre).abs()).fold(0.0, f64::max);
-        let tolerance = (2.0 * spread).max(4.0 * floor);
-        let off = (values[i] - centre).abs();
-        let expectation = Expected { value_m: centre, within_m: tolerance };
-        let digits = swap_in(&r.text, values[i], &fellows, tolerance);
+    let figures: Vec<f64> = left.iter().map(|i| values[*i]).collect();
+    let far: Vec<(usize, Strength)> = match outliers(&figures, floor) {
+        Ok(OutlierTest::Tested(found)) => {
+            found.iter().map(|o| (left[o.reading], o.strength)).collect()
+        }
+        _ => Vec::new(),
+    };
+    let folded = |i: usize| reading(i).direction_rad.rem_euclid(std::f64::consts::PI);
+    for i in left.iter().copied() {
+        let r = reading(i);
+        let others = |same_direction: bool| -> Vec<f64> {
+            left.iter()
+                .filter(|j| **j != i && !slipped[**j])
+                .filter(|j| !same_direction || (folded(**j) - folded(i)).abs() < 1e-6)
+                .map(|j| values[*j])
+                .collect()
+        };
+        let same = others(true);
+        let strength = far.iter().find(|(j, _)| *j == i).map(|(_, s)| *s);
+        let fellows = if same.len() >= 2 {
+            Fellows::of(same, floor)
+        } else {
+            Fellows::of(others(false), floor)
+        };
+        let Some(fellows) = fellows.filter(|f| f.values.len() >= 2) else { continue };
+        let off = (values[i] - fellows.centre).abs();
+        if off <= 2.0 * fellows.tolerance {
+            continue;
+        }
+        let expectation = Expected { value_m: fellows.centre, within_m: fellows.tolerance };
+        let digits = swap_in(&r.text, values[i], &fellows);
         let setting = setting_slip(values[i], &expectation).ok().flatten();
-        let (why, meant_m, set_aside) = match (digits, setting) {
+        let (why, meant, set_aside) = match (digits, setting) {
             (Some(d), _) => {
                 let meant = d.meant;
                 (Why::Digits(d), meant, true)
@@ -150,18 +189,18 @@ fn among_fellows(
             }
             // Wear is uneven: an outlier with no slip to explain it counts, unless it lies where
             // no wear reaches.
-            (None, None) if outlier.strength >= Strength::Moderate && off > 50.0 * floor => {
-                (Why::Outlier(centre), centre, off > believable(centre))
+            (None, None) if strength >= Some(Strength::Moderate) && off > 50.0 * floor => {
+                (Why::Outlier(fellows.centre), fellows.centre, off > believable(fellows.centre))
             }
             (None, None) => continue,
         };
         slipped[i] |= set_aside;
-        out.push(Suspicion { reading: row, why, meant_m: Some(meant_m), set_aside });
+        out.push(Suspicion { reading: across[i], why, meant_m: Some(meant), set_aside });
     }
 }
 
 /// Digits exchanged in the figure as written: its number alone, scaled to metres.
-fn swap_in(text: &str, si: f64, fellows: &[f64], tolerance: f64) -> Option<SwappedDigits> {
+fn swap_in(text: &str, si: f64, among: &Fellows) -> Option<SwappedDigits> {
     let figure: String =
         text.trim().chars().take_while(|c| c.is_ascii_digit() || matches!(c, '.' | ',')).collect();
     let figure = figure.trim_end_matches(['.', ',']).replace(',', ".");
@@ -173,8 +212,8 @@ fn swap_in(text: &str, si: f64, fellows: &[f64], tolerance: f64) -> Option<Swapp
     if !plain {
         return None;
     }
-    let fellows: Vec<f64> = fellows.iter().map(|f| f / scale).collect();
-    let mut found = swapped_digits(&figure, &fellows, tolerance / scale).ok().flatten()?;
+    let fellows: Vec<f64> = among.values.iter().map(|f| f / scale).collect();
+    let mut found = swapped_digits(&figure, &fellows, among.tolerance / scale).ok().flatten()?;
     found.meant *= scale;
     Some(found)
 }

@@ -241,7 +241,8 @@ fn pair_option(
         probability: None,
         effects: TrialResult::default(),
         against: Vec::new(),
-        trouble: inner.trouble(metal(joint.inner)) + outer.trouble(metal(joint.outer)),
+        trouble: inner.trouble(engine.feature(joint.inner).kind)
+            + outer.trouble(engine.feature(joint.outer).kind),
     };
     for (f, doing) in [(joint.inner, inner), (joint.outer, outer)] {
         if doing == Doing::Keep && must_be_worked(judgement, f) {

@@ -2,7 +2,7 @@
 
 use super::act::takes_metal_off;
 use crate::judge::{FeatureState, Judgement, Verdict};
-use crate::model::{FeatureIx, Metal, Way, When};
+use crate::model::{FeatureIx, FeatureKind, Metal, Way, When};
 use quantity::{Quantity, Uncertain};
 
 /// Something done to one surface.
@@ -26,12 +26,13 @@ pub(super) enum Doing {
 
 impl Doing {
     /// Rank of its trouble: hours and outside work, roughly (common practice).
-    pub(super) fn trouble(self, metal: Metal) -> u32 {
+    pub(super) fn trouble(self, kind: FeatureKind) -> u32 {
+        let outside = kind.metal() == Metal::Inside;
         match self {
             Doing::Keep => 0,
             // Turning a journal means a wheel lathe or a portable tool; boring a bush does not.
             Doing::CleanUp | Doing::CutToSuit => {
-                if metal == Metal::Inside {
+                if outside {
                     3
                 } else {
                     2
@@ -39,8 +40,17 @@ impl Doing {
             }
             Doing::ReMetalToSuit => 4,
             Doing::LineToSuit => 5,
-            Doing::NewToSuit => 6,
-            Doing::NewAsMade => 8,
+            // A bolt is an hour at the lathe, a journal a new axle or a pin to be pressed.
+            Doing::NewToSuit => match kind {
+                FeatureKind::Pin => 3,
+                FeatureKind::Journal => 9,
+                _ => 6,
+            },
+            Doing::NewAsMade => match kind {
+                FeatureKind::Pin => 4,
+                FeatureKind::Journal => 10,
+                _ => 8,
+            },
         }
     }
 

@@ -74,6 +74,10 @@ impl Sizes for Overlay<'_> {
         self.trial.made.get(&ix).or_else(|| self.features.size(ix))
     }
 
+    fn working(&self, ix: FeatureIx) -> Option<&Uncertain> {
+        self.trial.made.get(&ix).or_else(|| self.features.working(ix))
+    }
+
     fn largest(&self, ix: FeatureIx) -> Option<&Uncertain> {
         self.trial.made.get(&ix).or_else(|| self.features.largest(ix))
     }
@@ -187,7 +191,7 @@ impl Trial {
             });
             own.chain(untouched).chain(sizes).min().unwrap_or_default()
         };
-        let probability = probability_for(&joint.limits, &find);
+        let probability = probability_for(&joint.limits, find);
         JointEffect {
             joint: ix,
             measure: main,

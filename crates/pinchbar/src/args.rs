@@ -1,0 +1,203 @@
+//! The words of the command line.
+
+use clap::{Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Judge the running gear of a steam locomotive from gauge readings, and work out what to machine
+/// every part to.
+///
+/// An engine is a folder: engine.toml, more .toml files beside it if wanted, and readings in .csv
+/// files. Exit codes: 0 done; 1 done, something is beyond its limit; 2 the command or its input is
+/// wrong; 3 done, but some of the input was refused and is listed; 4 a fault of program or disk.
+#[derive(Debug, Parser)]
+#[command(name = "pinchbar", version, max_term_width = 100)]
+pub(crate) struct Args {
+    #[command(subcommand)]
+    pub(crate) verb: Verb,
+    /// Print JSON for a script instead of words.
+    #[arg(long, global = true)]
+    pub(crate) json: bool,
+    /// Which system to print first.
+    #[arg(long, global = true, value_enum, default_value_t = Units::Metric)]
+    pub(crate) units: Units,
+    /// Day of judging, year-month-day; the computer's own day when not given.
+    #[arg(long, global = true, value_name = "DAY")]
+    pub(crate) today: Option<String>,
+}
+
+/// System of units.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Units {
+    /// Millimetres.
+    Metric,
+    /// Inches and thou.
+    Imperial,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Verb {
+    /// Lay out the demo engine, judge it and write its condition report.
+    Demo {
+        /// Which engine.
+        #[arg(long, value_enum, default_value_t = DemoEngine::Goods)]
+        engine: DemoEngine,
+        /// Folder to lay it out in.
+        #[arg(long, default_value = "pinchbar-demo")]
+        to: PathBuf,
+    },
+    /// List the patterns, or what one of them asks.
+    Pattern {
+        /// Pattern.
+        id: Option<String>,
+    },
+    /// Make a new engine from a pattern.
+    New {
+        /// Folder for the engine; must not exist, or be empty.
+        folder: PathBuf,
+        /// Pattern; see `pinchbar pattern`.
+        #[arg(long)]
+        pattern: String,
+        /// Name or number of the engine.
+        #[arg(long)]
+        name: String,
+        /// Whose engine.
+        #[arg(long, default_value = "")]
+        railway: String,
+        /// A dimension: crank-pin="8 3/16 in". May be given many times.
+        #[arg(long = "set", value_name = "NAME=SIZE")]
+        set: Vec<String>,
+        /// Ask for every dimension on the terminal.
+        #[arg(long)]
+        ask: bool,
+    },
+    /// Add a table of readings, or one reading.
+    Add {
+        /// Engine folder.
+        engine: PathBuf,
+        /// Table as a spreadsheet saves it (CSV).
+        table: Option<PathBuf>,
+        /// One reading: feature.
+        #[arg(long, requires = "value", conflicts_with = "table")]
+        feature: Option<String>,
+        /// One reading: figure and unit.
+        #[arg(long, requires = "feature", allow_hyphen_values = true)]
+        value: Option<String>,
+        /// Station along the axis.
+        #[arg(long, default_value = "")]
+        station: String,
+        /// Direction around it: degrees, V, H, or 3 o'clock.
+        #[arg(long, default_value = "")]
+        direction: String,
+        /// Gauge.
+        #[arg(long, default_value = "")]
+        gauge: String,
+        /// Who read it.
+        #[arg(long, default_value = "")]
+        by: String,
+        /// Day it was read, if not today.
+        #[arg(long, default_value = "")]
+        when: String,
+        /// Temperature of the part.
+        #[arg(long, default_value = "")]
+        temperature: String,
+    },
+    /// Judge an engine: what is beyond its limit first.
+    Judge {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// List every joint, not only those that want attention.
+        #[arg(long)]
+        all: bool,
+    },
+    /// One joint: readings, budget, limits, options.
+    Joint {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Joint.
+        joint: String,
+    },
+    /// Try something without doing it: every joint and chain that moves.
+    Try {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// What: "close big-end.left.bore 8 thou", "make crank-pin.left 203.2 mm",
+        /// "line wedge.left 1.5 mm".
+        #[arg(required = true)]
+        acts: Vec<String>,
+    },
+    /// Record a decision.
+    Decide {
+        /// Engine folder.
+        engine: PathBuf,
+        /// Joint.
+        joint: String,
+        /// leave, close, clean up, re-metal, line or renew.
+        repair: String,
+        /// A size: big-end.left.bore="203.40 mm". Left out, the sizes are worked out.
+        #[arg(long = "make", value_name = "FEATURE=SIZE")]
+        make: Vec<String>,
+        /// Who decided.
+        #[arg(long)]
+        by: String,
+        /// Why.
+        #[arg(long, default_value = "")]
+        reason: String,
+    },
+    /// Strike out a reading: it stays on the record but no longer counts.
+    StrikeOut {
+        /// Engine folder.
+        engine: PathBuf,
+        /// Feature.
+        feature: String,
+        /// The figure, character for character as `joint` lists it.
+        #[arg(allow_hyphen_values = true)]
+        value: String,
+        /// Station, when the figure stands at more than one.
+        #[arg(long)]
+        station: Option<String>,
+        /// Direction, likewise.
+        #[arg(long)]
+        direction: Option<String>,
+        /// Why it does not count.
+        #[arg(long)]
+        reason: String,
+        /// Who says so.
+        #[arg(long, default_value = "")]
+        by: String,
+    },
+    /// What to machine every part to.
+    MachineTo {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+    },
+    /// Write the condition report.
+    Report {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// File to write: .pdf or .html.
+        #[arg(long, default_value = "condition-report.pdf")]
+        to: PathBuf,
+        /// Paper.
+        #[arg(long, value_enum, default_value_t = Sheet::A4)]
+        paper: Sheet,
+    },
+}
+
+/// Paper size.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Sheet {
+    /// ISO A4.
+    A4,
+    /// US Letter.
+    Letter,
+}
+
+/// Demo engines, both invented.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum DemoEngine {
+    /// A six-coupled goods engine with two inside cylinders.
+    Goods,
+    /// A small narrow-gauge engine with outside cylinders.
+    Narrow,
+}

@@ -1,0 +1,243 @@
+//! One joint, its options, and trials.
+
+use super::{figure, probability, short, table, to_suit};
+use crate::args::Units;
+use engine::view::{
+    EffectView, FeatureView, JointView, LimitView, OptionView, TrialView, verdict_sign,
+};
+
+/// A joint in full.
+pub(crate) fn joint(j: &JointView, units: Units) {
+    println!("{} ({}, {})", j.name, j.id, j.kind);
+    println!(
+        "in service: {} {}; to put back: {} {}",
+        verdict_sign(j.verdict),
+        j.verdict,
+        verdict_sign(j.refit_verdict),
+        j.refit_verdict
+    );
+    for m in &j.measures {
+        println!("  {}: {}{}", m.measure, figure(&m.figure, units), doubt(m.figure.u_si, units));
+    }
+    for (what, value) in [
+        ("as made", &j.as_made),
+        ("change since made", &j.change_since_made),
+        ("last time", &j.last_time),
+        ("change since last time", &j.change_since_last),
+    ] {
+        if let Some(f) = value {
+            println!("  {what}: {}", figure(f, units));
+        }
+    }
+    if !j.missing.is_empty() {
+        println!("  not gauged: {}", j.missing.join(", "));
+    }
+    if !j.limits.is_empty() {
+        println!("\nlimits:");
+        let rows: Vec<Vec<String>> = j.limits.iter().map(|l| limit_row(l, units)).collect();
+        table::print(&["verdict", "of", "when", "limit", "is", "guard", "from"], &rows);
+        for l in j.limits.iter().filter(|l| l.verdict == "cannot tell") {
+            let on = l.feature.as_deref().unwrap_or(&j.id);
+            if l.gauge_lapsed {
+                println!("  {on} {}: would be within, but a gauge was out of calibration", l.of);
+            } else if let Some(gauge) = l.could_tell.first() {
+                println!("  {on} {}: cannot be told with what was read; {gauge} could tell", l.of);
+            } else if l.value.is_some() {
+                println!("  {on} {}: cannot be told, and no gauge listed could tell", l.of);
+            }
+        }
+    }
+    if !j.budget.is_empty() {
+        let degrees = j
+            .degrees_of_freedom
+            .map_or(String::new(), |d| format!(", {d:.0} effective degrees of freedom"));
+        println!("\nwhere the uncertainty comes from (standard uncertainties{degrees}):");
+        for c in &j.budget {
+            println!("  {:5.1} %  {:>12}  {}", c.share_percent, short(&c.u, units), c.source);
+        }
+    }
+    for f in &j.features {
+        feature(f, units);
+    }
+    for d in &j.decisions {
+        println!(
+            "\ndecided: {} {} by {} {} {}",
+            d.repair,
+            d.make.join(", "),
+            d.by,
+            d.when,
+            d.reason
+        );
+    }
+    if !j.chains.is_empty() {
+        println!("\nin chains: {}", j.chains.join(", "));
+    }
+    for c in &j.cautions {
+        println!("! {c}");
+    }
+}
+
+fn doubt(u_si: Option<f64>, units: Units) -> String {
+    let Some(u) = u_si else { return String::new() };
+    match units {
+        Units::Metric => format!(", ± {:.3} mm (k = 2)", 2e3 * u),
+        Units::Imperial => format!(", ± {:.2} thou (k = 2)", 2.0 * u / 25.4e-6),
+    }
+}
+
+fn limit_row(l: &LimitView, units: Units) -> Vec<String> {
+    let limit = match (&l.min, &l.max) {
+        (Some(a), Some(b)) => format!("{} to {}", short(a, units), short(b, units)),
+        (Some(a), None) => format!("least {}", short(a, units)),
+        (None, Some(b)) => format!("most {}", short(b, units)),
+        (None, None) => String::new(),
+    };
+    vec![
+        format!("{} {}", verdict_sign(l.verdict), l.verdict),
+        match &l.feature {
+            Some(f) => format!("{f} {}", l.of),
+            None => l.of.to_owned(),
+        },
+        l.when.to_owned(),
+        limit,
+        l.value.as_ref().map_or("not to be had".to_owned(), |v| short(v, units).to_owned()),
+        short(&l.guard, units).to_owned(),
+        format!(
+            "{}{}",
+            l.source,
+            if l.note.is_empty() { String::new() } else { format!(", {}", l.note) }
+        ),
+    ]
+}
+
+fn feature(f: &FeatureView, units: Units) {
+    println!("\n{} ({}, on {})", f.name, f.id, f.part);
+    if let Some(missing) = &f.missing {
+        println!("  {missing}");
+    }
+    for (what, value) in [
+        ("as made", &f.as_made),
+        ("mean", &f.size),
+        ("largest", &f.largest),
+        ("smallest", &f.smallest),
+        ("cleans up at", &f.clean_up),
+        ("worn since made", &f.worn_since_made),
+        ("worn since last time", &f.worn_since_last),
+    ] {
+        if let Some(v) = value {
+            println!("  {what}: {}", figure(v, units));
+        }
+    }
+    for m in &f.form {
+        if m.measure != "wear" {
+            println!("  {}: {}", m.measure, figure(&m.figure, units));
+        }
+    }
+    if let Some(c) = f.condition {
+        println!("  found {c}");
+    }
+    if !f.readings.is_empty() {
+        let rows: Vec<Vec<String>> = f
+            .readings
+            .iter()
+            .map(|r| {
+                vec![
+                    r.station.clone(),
+                    r.direction_deg.map_or(String::new(), |d| format!("{d:.0}°")),
+                    r.text.clone(),
+                    r.gauge.clone(),
+                    r.when.clone(),
+                    r.by.clone(),
+                    r.temperature_c.map_or(String::new(), |t| format!("{t:.0} degC")),
+                    match (r.struck, r.counted, r.kind) {
+                        (true, ..) => "struck out".to_owned(),
+                        (_, false, _) => "does not count".to_owned(),
+                        (_, _, "dial") => "dial".to_owned(),
+                        _ => String::new(),
+                    },
+                ]
+            })
+            .collect();
+        table::print(&["station", "at", "reading", "gauge", "day", "by", "temp", ""], &rows);
+    }
+}
+
+/// The options of a joint.
+pub(crate) fn options(options: &[OptionView], units: Units) {
+    println!("\noptions:");
+    for o in options {
+        let mark = if o.recommended { "->" } else { "  " };
+        println!("{mark} {}: {}", o.repair, o.words);
+        for t in &o.targets {
+            let suit = match (&t.to_suit, &t.more) {
+                (Some(mate), Some(more)) => format!(": {}", to_suit(mate, more, units)),
+                _ => String::new(),
+            };
+            println!(
+                "       {} {} to {} ± {}{suit}",
+                t.way,
+                t.feature,
+                figure(&t.to, units),
+                short(&t.tolerance, units)
+            );
+        }
+        if let Some(after) = &o.after {
+            let chance = o
+                .probability
+                .map_or(String::new(), |p| format!("; inside its limits with {}", probability(p)));
+            println!("       joint then {}{chance}", figure(after, units));
+        }
+        for e in o.joints.iter().chain(&o.chains) {
+            println!("       moves {}", effect(e, units));
+        }
+        for why in &o.against {
+            println!("       not: {why}");
+        }
+    }
+}
+
+fn effect(e: &EffectView, units: Units) -> String {
+    let show = |f: &Option<engine::view::Figure>| {
+        f.as_ref().map_or("?".to_owned(), |f| short(f, units).to_owned())
+    };
+    let by = e.moves.as_ref().map_or(String::new(), |m| format!(" (by {})", figure(m, units)));
+    let verdict = if e.verdict_before == e.verdict_after {
+        e.verdict_after.to_owned()
+    } else {
+        format!("{} -> {}", e.verdict_before, e.verdict_after)
+    };
+    format!("{} {}: {} -> {}{by}, {verdict}", e.id, e.measure, show(&e.before), show(&e.after))
+}
+
+/// A trial.
+pub(crate) fn trial(t: &TrialView, units: Units) {
+    for act in &t.acts {
+        println!("if you {act}:");
+    }
+    for s in &t.sizes {
+        println!(
+            "  {}: {} -> {}",
+            s.feature,
+            s.before.as_ref().map_or("not gauged".to_owned(), |b| short(b, units).to_owned()),
+            figure(&s.after, units)
+        );
+    }
+    if !t.joints.is_empty() {
+        println!("joints that move:");
+        for e in &t.joints {
+            let chance = e
+                .probability
+                .map_or(String::new(), |p| format!("; inside its limits with {}", probability(p)));
+            println!("  {}{chance}", effect(e, units));
+        }
+    }
+    if !t.chains.is_empty() {
+        println!("chains that move:");
+        for e in &t.chains {
+            println!("  {}", effect(e, units));
+        }
+    }
+    if t.joints.is_empty() && t.chains.is_empty() {
+        println!("nothing else moves");
+    }
+}

@@ -1,0 +1,222 @@
+//! The lists: an engine at a glance, the machine-to list, what was refused.
+
+use super::{figure, short, table, to_suit};
+use crate::args::Units;
+use crate::folder::Opened;
+use engine::view::{MachineToView, Summary, SuspicionView, verdict_sign};
+
+/// Refused rows printed before the rest are only counted.
+const MOST_REFUSED: usize = 20;
+/// Lapsed-gauge readings are told per gauge, not one by one.
+const BY_GAUGE: &str = "gauge lapsed";
+
+/// An engine at a glance, what is beyond first.
+pub(crate) fn summary(s: &Summary, units: Units, all: bool) {
+    let c = &s.counts;
+    println!(
+        "{}{}",
+        s.engine,
+        if s.railway.is_empty() { String::new() } else { format!(", {}", s.railway) }
+    );
+    println!(
+        "{} parts, {} features ({} gauged), {} joints, {} chains, {} readings{}",
+        c.parts,
+        c.features,
+        c.features_gauged,
+        c.joints,
+        c.chains,
+        c.readings,
+        s.judged_on.as_ref().map_or(String::new(), |d| format!("; judged on {d}")),
+    );
+    println!(
+        "joints: {} beyond, {} near, {} cannot tell, {} within{}",
+        c.beyond,
+        c.near,
+        c.cannot_tell,
+        c.within,
+        if c.no_limit > 0 { format!(", {} without a limit", c.no_limit) } else { String::new() }
+    );
+    let rows: Vec<Vec<String>> = s
+        .joints
+        .iter()
+        .filter(|j| all || matches!(j.verdict, "beyond" | "near" | "cannot tell"))
+        .map(|j| {
+            vec![
+                format!("{} {}", verdict_sign(j.verdict), j.verdict),
+                j.id.clone(),
+                j.kind.to_owned(),
+                j.because.clone(),
+            ]
+        })
+        .collect();
+    if !rows.is_empty() {
+        println!();
+        table::print(&["verdict", "joint", "kind", "because"], &rows);
+    }
+    chains(s, units, all);
+    if !s.loose_features.is_empty() {
+        println!("\nfeatures outside joints:");
+        for l in &s.loose_features {
+            println!(
+                "  {} {} {} {} {}",
+                verdict_sign(l.verdict),
+                l.verdict,
+                l.feature.as_deref().unwrap_or(""),
+                l.of,
+                l.value.as_ref().map_or(String::new(), |v| figure(v, units))
+            );
+        }
+    }
+    suspicious(s, units);
+    if !s.findings.is_empty() {
+        println!("\nconditions found:");
+        for f in &s.findings {
+            println!(
+                "  {}: {}{}",
+                f.feature,
+                f.condition,
+                if f.note.is_empty() { String::new() } else { format!(" ({})", f.note) }
+            );
+        }
+    }
+}
+
+fn chains(s: &Summary, units: Units, all: bool) {
+    let rows: Vec<Vec<String>> = s
+        .chains
+        .iter()
+        .filter(|c| all || matches!(c.verdict, "beyond" | "near" | "cannot tell"))
+        .map(|c| {
+            let length = c.length.as_ref().map_or_else(
+                || format!("not to be had; not gauged: {}", c.missing.join(", ")),
+                |l| figure(l, units),
+            );
+            let change = c
+                .change
+                .as_ref()
+                .map_or(String::new(), |x| format!("{} against as made", short(x, units)));
+            vec![format!("{} {}", verdict_sign(c.verdict), c.verdict), c.id.clone(), length, change]
+        })
+        .collect();
+    if !rows.is_empty() {
+        println!();
+        table::print(&["verdict", "chain", "length", ""], &rows);
+    }
+}
+
+fn suspicious(s: &Summary, units: Units) {
+    let (by_gauge, single): (Vec<&SuspicionView>, Vec<&SuspicionView>) =
+        s.suspicious.iter().partition(|x| x.slip == BY_GAUGE);
+    if !single.is_empty() || !by_gauge.is_empty() || !s.swaps.is_empty() {
+        println!("\nlook at these readings again:");
+    }
+    for x in single {
+        let place = match (x.station.is_empty(), x.direction_deg) {
+            (false, Some(d)) => format!(" {} at {d:.0}°", x.station),
+            (false, None) => format!(" {}", x.station),
+            (true, Some(d)) => format!(" at {d:.0}°"),
+            (true, None) => String::new(),
+        };
+        let meant =
+            x.meant.as_ref().map_or(String::new(), |m| format!("; meant {}?", figure(m, units)));
+        let aside = if x.set_aside { " [set aside]" } else { "" };
+        println!(
+            "  {}{place}: {} (row {}) {}: {}{meant}{aside}",
+            x.feature, x.text, x.row, x.slip, x.why
+        );
+    }
+    for g in s.gauges.iter().filter(|g| g.lapsed_readings > 0) {
+        println!(
+            "  {} readings were taken with {} after its calibration ran out on {}: gauge those features again",
+            g.lapsed_readings,
+            g.id,
+            g.due.as_deref().unwrap_or("?")
+        );
+    }
+    for swap in &s.swaps {
+        println!("  {}", swap.words);
+    }
+}
+
+/// The machine-to list.
+pub(crate) fn machine_to(m: &MachineToView, units: Units) {
+    if m.lines.is_empty() {
+        println!("nothing is to be machined");
+    } else {
+        println!("machine to (sizes at 20 degC):");
+        let rows: Vec<Vec<String>> = m
+            .lines
+            .iter()
+            .map(|l| {
+                let suit = match (&l.to_suit, &l.more) {
+                    (Some(mate), Some(more)) => to_suit(mate, more, units),
+                    _ => String::new(),
+                };
+                let who = l
+                    .decided_by
+                    .as_ref()
+                    .map_or("recommended".to_owned(), |b| format!("decided, {b}"));
+                vec![
+                    l.feature.clone(),
+                    l.way.to_owned(),
+                    l.now.as_ref().map_or("not gauged".to_owned(), |n| short(n, units).to_owned()),
+                    figure(&l.to, units),
+                    format!("± {}", short(&l.tolerance, units)),
+                    suit,
+                    format!("{}{who}", if l.conflict { "CONFLICT, " } else { "" }),
+                ]
+            })
+            .collect();
+        table::print(&["feature", "way", "now", "make to", "", "to suit", ""], &rows);
+    }
+    for l in &m.liners {
+        println!("  liner for {}: {}", l.joint, figure(&l.thickness, units));
+    }
+    for f in &m.families {
+        println!(
+            "  {}: one size would serve {}: {}",
+            f.family,
+            f.members.join(", "),
+            figure(&f.common, units)
+        );
+    }
+    if !m.open.is_empty() {
+        println!("\nstill open:");
+        for o in &m.open {
+            println!("  {}: {}", o.joint, o.why);
+        }
+    }
+    println!();
+    for c in &m.cautions {
+        println!("! {c}");
+    }
+}
+
+/// Everything that was refused, on the error stream.
+pub(crate) fn refused(opened: &Opened) {
+    for problem in &opened.problems {
+        eprintln!("{problem}");
+    }
+    for (file, table) in &opened.tables {
+        let n = table.refused_count();
+        if n == 0 {
+            continue;
+        }
+        eprintln!("{}: {n} of {} rows refused:", file.display(), table.rows);
+    }
+    for (shown, (file, r)) in opened.refused().enumerate() {
+        if shown == MOST_REFUSED {
+            eprintln!("  ... and more; --json lists them all");
+            break;
+        }
+        let column = if r.column.is_empty() { String::new() } else { format!(" {}", r.column) };
+        eprintln!(
+            "{}:{}:{column} {}\n    mend: {}\n    row:  {}",
+            file.display(),
+            r.line,
+            r.what,
+            r.mend,
+            r.row
+        );
+    }
+}
