@@ -14,6 +14,7 @@ pub(crate) struct Decimal {
 
 impl Decimal {
     pub(crate) const ONE: Decimal = Decimal { digits: 1, exp10: 0 };
+    pub(crate) const ZERO: Decimal = Decimal { digits: 0, exp10: 0 };
 
     /// The decimal that a floating point literal of the source spells, such as `0.45359237` or
     /// `1e-6`. Only used on literals at compile time; a malformed one fails to compile.
@@ -66,22 +67,29 @@ impl Decimal {
         Some(Decimal { digits, exp10: self.exp10.checked_add(other.exp10)? })
     }
 
-    /// `self / other` to at least 18 figures (cut, not rounded), or `None` when it does not fit
-    /// or `other` is zero.
+    /// `self / other`, or `None` when it does not fit or `other` is zero.
+    ///
+    /// An endless quotient is cut after at least 18 figures and given one more figure, 1, that
+    /// says there is something left, so that rounding to `f64` comes out as for the whole.
     pub(crate) fn over(self, other: Decimal) -> Option<Decimal> {
         let (mut digits, mut exp10) = (self.digits, self.exp10.checked_sub(other.exp10)?);
         if other.digits == 0 {
             return None;
         }
-        while digits % other.digits != 0 {
-            match digits.checked_mul(10) {
-                Some(more) => (digits, exp10) = (more, exp10.checked_sub(1)?),
-                None => break,
-            }
+        // room is left for the one more figure
+        while digits % other.digits != 0 && digits.checked_mul(100).is_some() {
+            (digits, exp10) = (digits * 10, exp10.checked_sub(1)?);
         }
         let quotient = digits / other.digits;
-        let enough = digits % other.digits == 0 || quotient.unsigned_abs() >= 10_u128.pow(18);
-        enough.then_some(Decimal { digits: quotient, exp10 })
+        if digits % other.digits == 0 {
+            return Some(Decimal { digits: quotient, exp10 });
+        }
+        if quotient.unsigned_abs() < 10_u128.pow(18) {
+            return None;
+        }
+        let sign = quotient.signum();
+        let digits = quotient.checked_mul(10)?.checked_add(sign)?;
+        Some(Decimal { digits, exp10: exp10.checked_sub(1)? })
     }
 
     fn digits_at(self, exp10: i32) -> Option<i128> {
