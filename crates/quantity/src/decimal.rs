@@ -133,6 +133,12 @@ mod tests {
         assert_eq!(third.to_f64(), 1.0 / 3.0);
         let sum = Decimal { digits: 1, exp10: -1 }.plus(Decimal { digits: 2, exp10: -1 });
         assert_eq!(sum.expect("fits").to_f64(), 0.3, "in binary 0.1 + 0.2 is not 0.3");
+        // 2^53 + 1 is halfway between two f64; what an endless quotient leaves must decide it
+        let tie = Decimal { digits: 3 * ((1_i128 << 53) + 1), exp10: 0 };
+        let above = tie.plus(Decimal { digits: 1, exp10: -3 }).expect("fits");
+        let by_three = |d: Decimal| d.over(Decimal { digits: 3, exp10: 0 }).expect("fits").to_f64();
+        assert_eq!(by_three(tie), 9_007_199_254_740_992.0);
+        assert_eq!(by_three(above), 9_007_199_254_740_994.0);
         assert_eq!(Decimal::ONE.over(Decimal { digits: 0, exp10: 0 }), None);
         let huge = Decimal { digits: i128::MAX, exp10: 0 };
         assert_eq!(huge.times(huge), None);

@@ -119,8 +119,11 @@ impl ParseError {
 const CARET_BEFORE: usize = 50;
 const CARET_AFTER: usize = 30;
 
+/// A space for whatever would break the line or turn its direction round.
 pub(super) fn printable(c: char) -> char {
-    if c.is_control() || matches!(c, '\u{2028}' | '\u{2029}') { ' ' } else { c }
+    let turns =
+        matches!(c, '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}');
+    if c.is_control() || turns || matches!(c, '\u{2028}' | '\u{2029}') { ' ' } else { c }
 }
 
 impl fmt::Display for ParseError {

@@ -24,7 +24,9 @@ impl Fault {
         reason: impl Into<String>,
         hint: impl Into<String>,
     ) -> Fault {
-        Fault { kind, at, reason: reason.into(), hint: hint.into() }
+        // they quote the text, which may hold line breaks
+        let one_line = |s: String| s.chars().map(printable).collect();
+        Fault { kind, at, reason: one_line(reason.into()), hint: one_line(hint.into()) }
     }
 
     pub(super) fn in_text(self, text: &str) -> ParseError {
@@ -67,7 +69,7 @@ impl Fault {
             Some(c) => Fault::new(
                 Kind::NoNumber,
                 at,
-                format!("`{}` does not start a number", printable(*c)),
+                format!("`{}` does not start a number", c),
                 "start with figures, then the unit: 8 3/16 in",
             ),
         }
@@ -287,7 +289,7 @@ impl Fault {
     }
 
     pub(super) fn unknown_unit(at: usize, word: &str, wanted: Option<Dimension>) -> Fault {
-        let shown: String = word.chars().take(24).map(printable).collect();
+        let shown: String = word.chars().take(24).collect();
         let hint = match resembling(word) {
             Some(unit) => format!("write {unit} if that is meant"),
             None => {
@@ -348,12 +350,17 @@ impl Fault {
     }
 
     pub(super) fn not_a_compound(at: usize, first: Unit, second: Unit) -> Fault {
-        Fault::new(
-            Kind::BadCompound,
-            at,
-            format!("{first} and then {second} do not make one size"),
-            "larger unit first: yd ft in, ton cwt qr lb oz, deg and minutes of arc, or h min s",
-        )
+        let hint = match second {
+            Unit::THOU | Unit::HUNDREDTH | Unit::MICROMETRE => {
+                format!("for an allowance write its sign: {first} + 3 {second}")
+            }
+            _ => {
+                "larger unit first: yd ft in, ton cwt qr lb oz, deg and minutes of arc, or h min s"
+                    .to_owned()
+            }
+        };
+        let reason = format!("{first} and then {second} do not make one size");
+        Fault::new(Kind::BadCompound, at, reason, hint)
     }
 
     pub(super) fn broken_compound(at: usize, unit: Unit) -> Fault {
@@ -387,13 +394,13 @@ impl Fault {
         Fault::new(
             Kind::Trailing,
             at,
-            format!("`{}` does not belong to a number or a unit", printable(c)),
+            format!("`{}` does not belong to a number or a unit", c),
             "leave it out",
         )
     }
 
     pub(super) fn trailing_after_unit(at: usize, rest: &str, unit: Unit) -> Fault {
-        let shown: String = rest.chars().take(24).map(printable).collect();
+        let shown: String = rest.chars().take(24).collect();
         let after = if unit == Unit::NUMBER { "number" } else { unit.symbol() };
         Fault::new(
             Kind::Trailing,
