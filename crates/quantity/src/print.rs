@@ -49,7 +49,7 @@ pub fn print(
     print_in(si, house::unit_for(system, si, dimension), standard_uncertainty)
 }
 
-/// Prints an SI value in a unit; figures as in [`print`].
+/// Prints an SI value in a unit; figures as in [`print()`].
 pub fn print_in(si: f64, unit: Unit, standard_uncertainty: Option<f64>) -> String {
     match figures_in(si, unit, standard_uncertainty) {
         Some(figures) => with_unit(&figures.to_string(), unit),
@@ -102,7 +102,7 @@ pub fn print_both_from(
 
 /// Prints a difference of two lengths with its sign: `+3.1 thou`, `-0.08 mm`; `0 mm` without.
 ///
-/// Figures as in [`print`] with an uncertainty; without one to 0.001 mm or 0.1 thou.
+/// Figures as in [`print()`] with an uncertainty; without one to 0.001 mm or 0.1 thou.
 pub fn print_difference(si: f64, system: System, standard_uncertainty: Option<f64>) -> String {
     let (unit, place) = match system {
         System::Metric => (Unit::MILLIMETRE, -3),

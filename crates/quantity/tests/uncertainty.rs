@@ -142,6 +142,13 @@ fn a_gauge_that_reads_both_sides_cancels_in_the_difference() {
 }
 
 #[test]
+fn a_second_part_of_one_source_adds_to_the_first() {
+    let u = Uncertain::new(1.0, SourceId(4), 0.3).with_part(SourceId(4), 0.4);
+    assert_eq!(u.parts(), [(SourceId(4), 0.7)]);
+    assert_eq!(u.with_part(SourceId(4), -0.7), Uncertain::exact(1.0));
+}
+
+#[test]
 fn what_is_not_finite_says_so() {
     let one = Uncertain::new(1.0, SourceId(0), 0.1);
     assert!(one.is_finite());
@@ -250,6 +257,8 @@ proptest! {
         if a.variance() > 0.0 {
             prop_assert_eq!(a.correlation(&a), 1.0);
             prop_assert_eq!(a.correlation(&-&a), -1.0);
+            let same = a.correlation(&a.scale(r + 1.3));
+            prop_assert!((1.0 - 1e-15..=1.0).contains(&same));
         }
         // JCGM 100, 5.2.2: u²(a + b) = u²(a) + u²(b) + 2 u(a, b)
         let law = a.variance() + b.variance() + 2.0 * a.covariance(&b);

@@ -1,12 +1,10 @@
 //! What was wrong with a text, where, and how to mend it.
 
-use std::fmt;
-
 use super::fault::Fault;
 
 /// Why a text is not a quantity.
 ///
-/// [`Display`](fmt::Display) is one line: reason, place, text and mend. [`caret`](Self::caret)
+/// [`Display`](std::fmt::Display) is one line: reason, place, text and mend. [`caret`](Self::caret)
 /// shows the text with a mark under the offending character.
 ///
 /// ```
@@ -14,7 +12,8 @@ use super::fault::Fault;
 /// assert_eq!(error.reason(), "`3/17` is on no rule");
 /// assert_eq!(error.caret(), "8 3/17 in\n  ^");
 /// ```
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[error("{}", self.line())]
 pub struct ParseError {
     text: String,
     fault: Fault,
@@ -94,6 +93,16 @@ impl ParseError {
         format!("{before}{cut}{after}\n{}^", " ".repeat(column))
     }
 
+    /// Reason, place, text and mend in one line; the place counts from 1, as people do.
+    fn line(&self) -> String {
+        let mut text: String = self.text.chars().take(LONGEST_SHOWN).map(printable).collect();
+        if self.text.chars().nth(LONGEST_SHOWN).is_some() {
+            text.push('…');
+        }
+        let Fault { reason, hint, at, .. } = &self.fault;
+        format!("{reason} (at character {} of «{text}»); {hint}", at + 1)
+    }
+
     pub(super) fn of_fault(text: &str, fault: Fault) -> ParseError {
         ParseError { text: text.to_owned(), fault }
     }
@@ -116,6 +125,7 @@ impl ParseError {
     }
 }
 
+const LONGEST_SHOWN: usize = 60;
 const CARET_BEFORE: usize = 50;
 const CARET_AFTER: usize = 30;
 
@@ -125,16 +135,3 @@ pub(super) fn printable(c: char) -> char {
         matches!(c, '\u{200E}' | '\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}');
     if c.is_control() || turns || matches!(c, '\u{2028}' | '\u{2029}') { ' ' } else { c }
 }
-
-impl fmt::Display for ParseError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut text: String = self.text.chars().take(60).map(printable).collect();
-        if self.text.chars().count() > 60 {
-            text.push('…');
-        }
-        let Fault { reason, hint, at, .. } = &self.fault;
-        write!(f, "{reason} (at character {} of «{text}»); {hint}", at + 1)
-    }
-}
-
-impl std::error::Error for ParseError {}

@@ -41,6 +41,20 @@ fn printed_figures_follow_the_uncertainty() {
 }
 
 #[test]
+fn forces_and_masses_change_unit_with_size() {
+    for (si, kind, text) in [
+        (999.0, Dimension::Force, "999 N (224.58 lbf)"),
+        (1000.0, Dimension::Force, "1 kN (224.81 lbf)"),
+        (9964.01641818352, Dimension::Force, "9.964 kN (1 tonf)"),
+        (-20e3, Dimension::Force, "-20 kN (-2.0072 tonf)"),
+        (999.0, Dimension::Mass, "999 kg (2202.4 lb)"),
+        (1016.0469088, Dimension::Mass, "1.016 t (1 long ton)"),
+    ] {
+        assert_eq!(print_both(si, kind, None), text);
+    }
+}
+
+#[test]
 fn differences_carry_their_sign() {
     for (si, metric, imperial) in [
         (0.079e-3, "+0.079 mm", "+3.1 thou"),

@@ -133,6 +133,7 @@ fn other_kinds_as_the_trade_writes_them() {
         ("5 ° C", Temperature, 278.15),
         ("42 degF", Temperature, (42.0 + 459.67) * 5.0 / 9.0),
         ("-10 degC", Temperature, 263.15),
+        ("-273.14 degC", Temperature, 0.01),
         ("12 K", TemperatureDifference, 12.0),
         ("12 delta degC", TemperatureDifference, 12.0),
         ("18 delta degF", TemperatureDifference, 10.0),
@@ -175,6 +176,12 @@ fn other_kinds_as_the_trade_writes_them() {
         assert!((q.si() / si - 1.0).abs() < 1e-15, "{text}: {:e}, expected {si:e}", q.si());
         assert_eq!(Quantity::parse_as(text, kind).expect(text), q);
     }
+}
+
+#[test]
+fn absolute_zero_can_be_written() {
+    assert_eq!(read("-273.15 degC").si(), 0.0);
+    assert_eq!(read("-459.67 degF").si(), 0.0);
 }
 
 /// One size written in two systems is one number, to the bit.

@@ -54,6 +54,8 @@ fn what_cannot_be_read_is_refused_at_its_place() {
         ("3 mm mm", Kind::Trailing, 5),
         ("5 mm ± 1 mm", Kind::BadNumber, 5),
         ("4 ft 13 in", Kind::BadCompound, 5),
+        ("4 ft 12 in", Kind::BadCompound, 5),
+        ("8 in 3 thou", Kind::BadCompound, 5),
         ("4.5 ft 3 in", Kind::BadCompound, 0),
         ("3 in 4 ft", Kind::BadCompound, 5),
         ("2 m 5 ft", Kind::BadCompound, 4),
@@ -62,6 +64,8 @@ fn what_cannot_be_read_is_refused_at_its_place() {
         ("1e99999999999999999999 m", Kind::OutOfRange, 1),
         ("1e-300 nm", Kind::OutOfRange, 0),
         ("-300 degC", Kind::OutOfRange, 1),
+        ("-273.16 degC", Kind::OutOfRange, 1),
+        ("-459.68 degF", Kind::OutOfRange, 1),
         ("99999999999/2 in", Kind::OutOfRange, 0),
     ] {
         let error = refused(text);
@@ -84,6 +88,7 @@ fn a_mend_says_what_to_write() {
             "write the decimal 0.3333, or a fraction of 2, 4, 8, 16, 32 or 64; the nearest is 21/64",
         ),
         ("8 17/16 in", "17/16 is 1 and 1/16: check the figures"),
+        ("8 in 3 thou", "for an allowance write its sign: in + 3 thou"),
         ("1,200 mm", "write 1200 or 1.200, whichever it is"),
     ] {
         assert_eq!(refused(text).hint(), mend);
