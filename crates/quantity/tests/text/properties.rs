@@ -1,7 +1,10 @@
 //! What holds for any text and any value.
 
 use proptest::prelude::*;
-use quantity::{Dimension, Quantity, System, Taper, Unit, nearest_fraction, print, print_in};
+use quantity::{
+    Dimension, Quantity, System, Taper, Unit, nearest_fraction, print, print_difference, print_in,
+    print_with_uncertainty,
+};
 
 use crate::read;
 
@@ -120,6 +123,26 @@ proptest! {
             .map_err(|e| TestCaseError::fail(format!("{printed}: {e}")))?;
         let scale = si.abs() + read.unit().offset();
         prop_assert!((read.si() - si).abs() <= 0.5001e-4 * scale, "{printed} for {si:e}");
+    }
+
+    /// Any bit pattern at all prints something, on one line.
+    #[test]
+    fn no_number_makes_printing_panic(
+        si in prop::num::f64::ANY, u in prop::option::of(prop::num::f64::ANY), denominator in any::<u32>(),
+        kind in prop::sample::select(Dimension::ALL.to_vec()),
+        unit in prop::sample::select(Unit::all().to_vec()),
+    ) {
+        for text in [
+            print(si, kind, System::Metric, u),
+            print(si, kind, System::Imperial, u),
+            print_in(si, unit, u),
+            print_with_uncertainty(si, kind, System::Metric, u.unwrap_or(0.0)),
+            print_difference(si, System::Imperial, u),
+            nearest_fraction(si, denominator).to_string(),
+        ] {
+            prop_assert!(!text.is_empty() && !text.contains("NaN") && !text.contains("inf"), "{text}");
+            prop_assert!(text.chars().count() < 120, "{text}");
+        }
     }
 
     #[test]
