@@ -14,6 +14,7 @@ pub(crate) struct Decimal {
 
 impl Decimal {
     pub(crate) const ONE: Decimal = Decimal { digits: 1, exp10: 0 };
+    pub(crate) const ZERO: Decimal = Decimal { digits: 0, exp10: 0 };
 
     /// The decimal that a floating point literal of the source spells, such as `0.45359237` or
     /// `1e-6`. Only used on literals at compile time; a malformed one fails to compile.
@@ -66,22 +67,29 @@ impl Decimal {
         Some(Decimal { digits, exp10: self.exp10.checked_add(other.exp10)? })
     }
 
-    /// `self / other` to at least 18 figures (cut, not rounded), or `None` when it does not fit
-    /// or `other` is zero.
+    /// `self / other`, or `None` when it does not fit or `other` is zero.
+    ///
+    /// An endless quotient is cut after at least 18 figures and given one more figure, 1, that
+    /// says there is something left, so that rounding to `f64` comes out as for the whole.
     pub(crate) fn over(self, other: Decimal) -> Option<Decimal> {
         let (mut digits, mut exp10) = (self.digits, self.exp10.checked_sub(other.exp10)?);
         if other.digits == 0 {
             return None;
         }
-        while digits % other.digits != 0 {
-            match digits.checked_mul(10) {
-                Some(more) => (digits, exp10) = (more, exp10.checked_sub(1)?),
-                None => break,
-            }
+        // room is left for the one more figure
+        while digits % other.digits != 0 && digits.checked_mul(100).is_some() {
+            (digits, exp10) = (digits * 10, exp10.checked_sub(1)?);
         }
         let quotient = digits / other.digits;
-        let enough = digits % other.digits == 0 || quotient.unsigned_abs() >= 10_u128.pow(18);
-        enough.then_some(Decimal { digits: quotient, exp10 })
+        if digits % other.digits == 0 {
+            return Some(Decimal { digits: quotient, exp10 });
+        }
+        if quotient.unsigned_abs() < 10_u128.pow(18) {
+            return None;
+        }
+        let sign = quotient.signum();
+        let digits = quotient.checked_mul(10)?.checked_add(sign)?;
+        Some(Decimal { digits, exp10: exp10.checked_sub(1)? })
     }
 
     fn digits_at(self, exp10: i32) -> Option<i128> {
@@ -125,6 +133,12 @@ mod tests {
         assert_eq!(third.to_f64(), 1.0 / 3.0);
         let sum = Decimal { digits: 1, exp10: -1 }.plus(Decimal { digits: 2, exp10: -1 });
         assert_eq!(sum.expect("fits").to_f64(), 0.3, "in binary 0.1 + 0.2 is not 0.3");
+        // 2^53 + 1 is halfway between two f64; what an endless quotient leaves must decide it
+        let tie = Decimal { digits: 3 * ((1_i128 << 53) + 1), exp10: 0 };
+        let above = tie.plus(Decimal { digits: 1, exp10: -20 }).expect("fits");
+        let by_three = |d: Decimal| d.over(Decimal { digits: 3, exp10: 0 }).expect("fits").to_f64();
+        assert_eq!(by_three(tie), 9_007_199_254_740_992.0);
+        assert_eq!(by_three(above), 9_007_199_254_740_994.0);
         assert_eq!(Decimal::ONE.over(Decimal { digits: 0, exp10: 0 }), None);
         let huge = Decimal { digits: i128::MAX, exp10: 0 };
         assert_eq!(huge.times(huge), None);

@@ -107,6 +107,17 @@ impl Dimension {
         }
     }
 
+    /// The kind with this name, as [`name`](Self::name) gives it.
+    ///
+    /// ```
+    /// use quantity::Dimension;
+    /// assert_eq!(Dimension::find("force per length"), Some(Dimension::ForcePerLength));
+    /// assert_eq!(Dimension::find("weight"), None);
+    /// ```
+    pub fn find(name: &str) -> Option<Dimension> {
+        Dimension::ALL.into_iter().find(|kind| kind.name() == name.trim())
+    }
+
     /// Symbol of the SI unit that [`Quantity::si`](crate::Quantity::si) is in; empty for a plain
     /// number.
     pub fn si_symbol(self) -> &'static str {

@@ -2,16 +2,16 @@
 
 mod compound;
 mod error;
+mod fault;
 mod number;
 mod refused;
 
 pub use error::{ParseError, ParseErrorKind};
 
 use crate::decimal::Decimal;
-use crate::unit::{Found, match_unit};
-use crate::unit::{is_space, skip_spaces};
+use crate::unit::{Found, is_solidus, is_space, match_unit, skip_spaces};
 use crate::{Dimension, Quantity, System, Unit};
-use error::Fault;
+use fault::Fault;
 use number::{Form, Number, read_number, read_sign};
 
 /// Longest text that is read, in characters.
@@ -162,19 +162,16 @@ impl Reader<'_> {
         if let Some(fault) = number::fault_in_figures(self.chars, at, number, self.reading.mark) {
             return fault;
         }
-        let word: String = self.chars[at..].iter().take_while(|c| !c.is_ascii_digit()).collect();
-        let word = word.trim_end_matches(is_space);
-        if let Some(fault) = refused::fault_for(word, at) {
+        let rest: String = self.chars[at..].iter().collect();
+        let rest = rest.trim_end_matches(is_space);
+        if let Some(fault) = refused::fault_for(rest, at) {
             return fault;
         }
-        if word.is_empty() {
+        if !c.is_alphabetic() && !is_solidus(c) && !matches!(c, '°' | '%' | '\'' | '"') {
             return Fault::trailing(at, c);
         }
-        Fault::unknown_unit(
-            at,
-            word,
-            self.reading.wanted.or(self.reading.bare.map(|u| u.dimension())),
-        )
+        let wanted = self.reading.wanted.or(self.reading.bare.map(Unit::dimension));
+        Fault::unknown_unit(at, rest, wanted)
     }
 
     fn trailing(&self, at: usize, unit: Unit) -> Fault {
@@ -183,11 +180,17 @@ impl Reader<'_> {
             return Fault::plus_minus(at);
         }
         let rest: String = self.chars[at..].iter().collect();
+        // `bar g`: a known unit and a word that changes it
+        let together = format!("{} {}", unit.symbol(), rest.trim_end_matches(is_space));
+        let unit_at = at.saturating_sub(1 + unit.symbol().chars().count());
+        if let Some(fault) = refused::fault_for(&together, unit_at) {
+            return fault;
+        }
         Fault::trailing_after_unit(at, &rest, unit)
     }
 
     fn check_kind(&self, at: usize, unit: Unit) -> Result<(), Fault> {
-        let wanted = self.reading.wanted.or(self.reading.bare.map(|u| u.dimension()));
+        let wanted = self.reading.wanted.or(self.reading.bare.map(Unit::dimension));
         match wanted {
             Some(wanted) if wanted != unit.dimension() => {
                 Err(Fault::wrong_dimension(at, unit, wanted))
@@ -202,7 +205,7 @@ fn finish(text: &str, at: usize, sum: Sum) -> Result<Quantity, Fault> {
     let Sum { value, unit, step, step_unit } = sum;
     let magnitude = value.to_f64();
     let si = unit.exact_to_si(value).unwrap_or_else(|| unit.to_si(magnitude));
-    let step_si = step.to_f64() * step_unit.factor();
+    let step_si = step_unit.exact_size(step).unwrap_or_else(|| step.to_f64() * step_unit.factor());
     let lost = si != 0.0 && !si.is_normal() || magnitude == 0.0 && value.digits != 0;
     if !si.is_finite() || !magnitude.is_finite() || !step_si.is_normal() || lost {
         return Err(Fault::out_of_range(at));

@@ -4,7 +4,7 @@ mod figures;
 mod house;
 
 use crate::{Dimension, Unit};
-use figures::{Figures, Zeros, place_of_figures};
+use figures::{Figures, Zeros, pair, place_of_figures};
 
 /// The two systems a person chooses tools from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -49,7 +49,7 @@ pub fn print(
     print_in(si, house::unit_for(system, si, dimension), standard_uncertainty)
 }
 
-/// Prints an SI value in a unit; figures as in [`print`].
+/// Prints an SI value in a unit; figures as in [`print()`].
 pub fn print_in(si: f64, unit: Unit, standard_uncertainty: Option<f64>) -> String {
     match figures_in(si, unit, standard_uncertainty) {
         Some(figures) => with_unit(&figures.to_string(), unit),
@@ -77,14 +77,9 @@ pub fn print_with_uncertainty_in(si: f64, unit: Unit, expanded_uncertainty: f64)
         return NO_VALUE.to_owned();
     }
     if wide == 0.0 {
-        let value = print_in(si, unit, None);
-        let figures = value.strip_suffix(unit.symbol()).unwrap_or(&value).trim_end().to_owned();
-        return with_unit(&format!("{figures} ± 0"), unit);
+        return with_unit(&format!("{} ± 0", without_uncertainty(value, unit)), unit);
     }
-    let place = place_of_figures(wide, 2);
-    let value = Figures { value, place, zeros: Zeros::Keep };
-    let wide = Figures { value: wide, place, zeros: Zeros::Keep };
-    with_unit(&format!("{value} ± {wide}"), unit)
+    with_unit(&pair(value, wide, place_of_figures(wide, 2)), unit)
 }
 
 /// Prints in both systems, metric first: `207.96 mm (8.1874 in)`.
@@ -107,7 +102,7 @@ pub fn print_both_from(
 
 /// Prints a difference of two lengths with its sign: `+3.1 thou`, `-0.08 mm`; `0 mm` without.
 ///
-/// Figures as in [`print`] with an uncertainty; without one to 0.001 mm or 0.1 thou.
+/// Figures as in [`print()`] with an uncertainty; without one to 0.001 mm or 0.1 thou.
 pub fn print_difference(si: f64, system: System, standard_uncertainty: Option<f64>) -> String {
     let (unit, place) = match system {
         System::Metric => (Unit::MILLIMETRE, -3),
@@ -118,7 +113,7 @@ pub fn print_difference(si: f64, system: System, standard_uncertainty: Option<f6
         figures_in(si, unit, standard_uncertainty)
     } else {
         let value = unit.from_si(si);
-        value.is_finite().then_some(Figures { value, place, zeros: Zeros::Drop })
+        value.is_finite().then(|| Figures::new(value, place, Zeros::Drop))
     };
     let Some(figures) = figures else { return NO_VALUE.to_owned() };
     let text = figures.to_string();
@@ -135,10 +130,14 @@ fn figures_in(si: f64, unit: Unit, standard_uncertainty: Option<f64>) -> Option<
         return None;
     }
     if u > 0.0 {
-        return Some(Figures { value, place: place_of_figures(u, 1), zeros: Zeros::Keep });
+        return Some(Figures::new(value, place_of_figures(u, 1), Zeros::Keep));
     }
+    Some(without_uncertainty(value, unit))
+}
+
+fn without_uncertainty(value: f64, unit: Unit) -> Figures {
     let place = place_of_figures(value.abs(), 5).min(house::coarsest_place(unit));
-    Some(Figures { value, place, zeros: Zeros::Drop })
+    Figures::new(value, place, Zeros::Drop)
 }
 
 fn with_unit(figures: &str, unit: Unit) -> String {

@@ -2,8 +2,6 @@
 
 mod exact_sum;
 mod operators;
-#[cfg(test)]
-mod tests;
 
 use exact_sum::sum;
 

@@ -146,10 +146,14 @@ impl Unit {
 
     /// SI value of a decimal, rounded once; `None` when it has too many figures for that.
     pub(crate) fn exact_to_si(self, value: Decimal) -> Option<f64> {
-        let shifted = value.plus(self.scale.exact_shift)?;
-        let si =
-            shifted.times(self.scale.exact_numerator)?.over(self.scale.exact_denominator)?.to_f64();
-        Some(if self.scale.times_pi { si * std::f64::consts::PI } else { si })
+        self.exact_size(value.plus(self.scale.exact_shift)?)
+    }
+
+    /// SI size of a step on the unit's scale, without the shift of a temperature scale.
+    pub(crate) fn exact_size(self, step: Decimal) -> Option<f64> {
+        let scale = self.scale;
+        let si = step.times(scale.exact_numerator)?.over(scale.exact_denominator)?.to_f64();
+        Some(if scale.times_pi { si * std::f64::consts::PI } else { si })
     }
 }
 

@@ -1,16 +1,17 @@
 //! One size in several units: feet and inches, tons and hundredweights, degrees and minutes.
 
 use super::Sum;
-use super::error::Fault;
+use super::fault::Fault;
 use super::number::{Form, Number, vulgar};
 use crate::Unit;
 use crate::decimal::Decimal;
 use crate::unit::skip_spaces;
 
 /// Units that are written one after the other, largest first.
-const CHAINS: [&[Unit]; 4] = [
+const CHAINS: [&[Unit]; 5] = [
     &[Unit::YARD, Unit::FOOT, Unit::INCH],
     &[Unit::TON, Unit::HUNDREDWEIGHT, Unit::QUARTER, Unit::POUND, Unit::OUNCE],
+    &[Unit::TONNE, Unit::KILOGRAM],
     &[Unit::DEGREE, Unit::ARC_MINUTE, Unit::ARC_SECOND],
     &[Unit::HOUR, Unit::MINUTE, Unit::SECOND],
 ];

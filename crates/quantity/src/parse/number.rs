@@ -1,12 +1,14 @@
 //! The number of a quantity: whole, decimal, fraction, or whole and fraction.
 
 use super::DecimalMark;
-use super::error::Fault;
+use super::fault::Fault;
 use crate::decimal::Decimal;
 use crate::unit::{is_solidus, skip_spaces};
 
 /// Most figures that are read; more than any instrument gives, few enough to reckon exactly.
 const MOST_FIGURES: usize = 18;
+/// Greatest exponent that is read.
+const GREATEST_EXPONENT: i32 = 300;
 /// Finest denominator of a written fraction: rules and drawings go to sixty-fourths.
 const FINEST_DENOMINATOR: u32 = 64;
 
@@ -197,25 +199,58 @@ fn decimal(
     })
 }
 
-/// `e-5` and the like at `at`: the exponent, and the index after it.
+/// `e-5`, `x 10^-5` or `×10⁻⁵` at `at`: the exponent, and the index after it.
 fn exponent(text: &[char], at: usize) -> Result<(i32, usize), Fault> {
-    if !text.get(at).is_some_and(|c| matches!(c, 'e' | 'E')) {
+    let Some(from) = exponent_start(text, at) else { return Ok((0, at)) };
+    let plain = |c: &char| superscript(*c).unwrap_or(*c);
+    let mut power = text[from..].iter().map(plain).peekable();
+    let sign = power.next_if(|c| is_sign(*c));
+    let figures: String = power.take_while(char::is_ascii_digit).collect();
+    if figures.is_empty() {
         return Ok((0, at));
     }
-    let sign = text.get(at + 1).is_some_and(|c| matches!(c, '+' | '-' | '−' | '–'));
-    let from = if sign { at + 2 } else { at + 1 };
-    let end = skip_digits(text, from);
-    if end == from {
-        return Ok((0, at));
-    }
-    let figures: String = text[from..end].iter().collect();
+    let end = from + usize::from(sign.is_some()) + figures.len();
     match figures.parse::<i32>() {
-        Ok(size) if size <= 300 => {
-            let negative = sign && text[at + 1] != '+';
+        Ok(size) if size <= GREATEST_EXPONENT => {
+            let negative = sign.is_some_and(|c| c != '+');
             Ok((if negative { -size } else { size }, end))
         }
         _ => Err(Fault::exponent_out_of_range(at)),
     }
+}
+
+/// Where the figures of an exponent start, if one is announced at `at`.
+fn exponent_start(text: &[char], at: usize) -> Option<usize> {
+    if matches!(text.get(at)?, 'e' | 'E') {
+        return Some(at + 1);
+    }
+    let times = skip_spaces(text, at);
+    if !matches!(text.get(times)?, 'x' | 'X' | '×' | '*' | '·') {
+        return None;
+    }
+    let ten = skip_spaces(text, times + 1);
+    if text.get(ten..ten + 2)? != ['1', '0'] {
+        return None;
+    }
+    match text.get(ten + 2)? {
+        '^' => Some(ten + 3),
+        c if superscript(*c).is_some() => Some(ten + 2),
+        _ => None,
+    }
+}
+
+/// The plain form of a superscript figure or sign.
+fn superscript(c: char) -> Option<char> {
+    Some(match c {
+        '⁰' => '0',
+        '¹' => '1',
+        '²' => '2',
+        '³' => '3',
+        '⁴'..='⁹' => char::from_digit(c as u32 - '⁰' as u32, 10)?,
+        '⁻' => '-',
+        '⁺' => '+',
+        _ => return None,
+    })
 }
 
 /// Explains figures that stand where a unit should: a space inside a number, a fraction after a
@@ -229,6 +264,9 @@ pub(super) fn fault_in_figures(
     let c = *text.get(at)?;
     if c == '±' {
         return Some(Fault::plus_minus(at));
+    }
+    if is_sign(c) {
+        return Some(Fault::sign_inside(at));
     }
     if is_solidus(c) && !text.get(at + 1).is_some_and(|c| c.is_alphabetic() || *c == '°') {
         return Some(Fault::solidus_without_denominator(at));

@@ -1,6 +1,7 @@
 //! Units that people write and that are refused on purpose, each with what to write instead.
 
-use super::error::{Fault, ParseErrorKind};
+use super::error::ParseErrorKind;
+use super::fault::Fault;
 
 /// The refusal for `word`, if it is one of those that have a reason of their own.
 pub(super) fn fault_for(word: &str, at: usize) -> Option<Fault> {
@@ -17,6 +18,17 @@ pub(super) fn fault_for(word: &str, at: usize) -> Option<Fault> {
         "c" | "f" => (
             "one letter is not enough for a temperature scale",
             "write degC or degF for how hot, K or delta degF for how much hotter",
+        ),
+        "tenth" | "tenths" => (
+            "a tenth of a thou to one shop and of a millimetre to another",
+            "write 0.0003 in, 0.3 thou or 0.3 mm",
+        ),
+        "eighths" | "sixteenths" | "thirty-seconds" | "sixty-fourths" | "64ths" | "32nds"
+        | "16ths" => ("a fraction is written with its line", "write 3/16 in"),
+        "psig" | "psia" | "psi g" | "psi a" | "barg" | "bara" | "bar g" | "bar a" | "bar(g)"
+        | "bar(a)" => (
+            "whether a pressure is above the atmosphere's or above nothing is not kept with it",
+            "write psi or bar, and say in the remark which it is",
         ),
         "#" | "no" | "no." | "swg" | "bwg" => (
             "a number of a gauge or screw series is not a size",

@@ -19,44 +19,44 @@ pub(super) enum Zeros {
     Drop,
 }
 
+/// Figures that an `f64` holds; more would be the noise of its binary form.
+const MOST_FIGURES: i32 = 17;
+/// Finest place that is written for a zero.
+const FINEST_PLACE: i32 = -15;
+
 /// The place of the last of the first `count` figures of a positive number after rounding to that
 /// many: for two figures of 0.0123 it is -3, of 0.0996 (which rounds to 0.10) it is -2. Of zero, 0.
 pub(super) fn place_of_figures(value: f64, count: i32) -> i32 {
     if value == 0.0 {
         return 0;
     }
-    exponent_after_rounding(value, count) - (count - 1)
-}
-
-/// Power of ten of the first figure of `value` rounded to `count` figures.
-fn exponent_after_rounding(value: f64, count: i32) -> i32 {
-    let text = format!("{:.*e}", usize::try_from(count - 1).unwrap_or(0), value);
-    text.split_once('e').and_then(|(_, exponent)| exponent.parse().ok()).unwrap_or(0)
-}
-
-impl fmt::Display for Figures {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let size = self.value.abs();
-        // plain figures as long as a person can count the zeros
-        let plain =
-            size < 1e9 && self.place <= 6 && (size >= 1e-4 || size == 0.0 || self.place >= -6);
-        let text = if plain { self.plain() } else { self.with_exponent() };
-        f.write_str(&text)
-    }
+    let decimals = usize::try_from(count - 1).unwrap_or(0);
+    exponent_of(&format!("{value:.decimals$e}")) - (count - 1)
 }
 
 impl Figures {
-    fn plain(&self) -> String {
+    pub(super) fn new(value: f64, place: i32, zeros: Zeros) -> Figures {
+        let finest =
+            if value == 0.0 { FINEST_PLACE } else { first_place(value) - (MOST_FIGURES - 1) };
+        Figures { value, place: place.max(finest), zeros }
+    }
+
+    /// Whether a person can still count the zeros when it is written without an exponent.
+    pub(super) fn reads_plain(&self) -> bool {
+        let size = self.value.abs();
+        size < 1e9 && self.place <= 6 && (size >= 1e-4 || self.place >= -6 || size == 0.0)
+    }
+
+    /// Without an exponent.
+    pub(super) fn plain(&self) -> String {
         let text = if self.place < 0 {
-            let decimals = usize::try_from(-self.place).unwrap_or(0);
+            let decimals = self.place.unsigned_abs() as usize;
             let text = format!("{:.decimals$}", self.value);
-            if self.zeros == Zeros::Drop {
-                text.trim_end_matches('0').trim_end_matches('.').to_owned()
-            } else {
-                text
+            match self.zeros {
+                Zeros::Drop => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
+                Zeros::Keep => text,
             }
         } else {
-            // below 1e9 both the quotient and the product are exact whole numbers
             let step = 10_f64.powi(self.place);
             format!("{:.0}", (self.value / step).round() * step)
         };
@@ -65,49 +65,82 @@ impl Figures {
 
     /// With an exponent that is a multiple of three: `11.5e-6`.
     fn with_exponent(&self) -> String {
-        let size = self.value.abs();
-        let first = exponent_after_rounding(size, 17);
-        let wanted = first - self.place;
-        if size == 0.0 || wanted < -1 {
+        let first = first_place(self.value);
+        if self.value == 0.0 || self.place > first + 1 {
             return "0".to_owned();
         }
-        if wanted < 0 {
-            // the only figure printed is the one just above the first: nothing, or one of it
-            let one = if size >= 0.5 * 10_f64.powi(self.place) { 1.0 } else { 0.0 };
-            return Figures {
-                value: (one * 10_f64.powi(self.place)).copysign(self.value),
-                ..*self
+        if self.place == first + 1 {
+            // only the figure above the first is written: nothing, or one of it
+            let one = 10_f64.powi(self.place);
+            if self.value.abs() < one / 2.0 {
+                return "0".to_owned();
             }
-            .rounded();
+            return self.scientific(one.copysign(self.value), 0);
         }
-        let precision = usize::try_from(wanted).unwrap_or(0).min(16);
-        self.scientific(precision)
+        self.scientific(self.value, (first - self.place).unsigned_abs() as usize)
     }
 
-    fn rounded(&self) -> String {
-        if self.value == 0.0 { "0".to_owned() } else { self.scientific(0) }
-    }
-
-    fn scientific(&self, precision: usize) -> String {
-        let text = format!("{:.precision$e}", self.value);
-        let Some((mantissa, exponent)) = text.split_once('e') else { return text };
-        let exponent: i32 = exponent.parse().unwrap_or(0);
+    fn scientific(&self, value: f64, decimals: usize) -> String {
+        let text = format!("{value:.decimals$e}");
+        let exponent = exponent_of(&text);
+        let mantissa = text.split('e').next().unwrap_or_default();
         let sign = if mantissa.starts_with('-') { "-" } else { "" };
         let mut figures: String = mantissa.chars().filter(char::is_ascii_digit).collect();
-        let whole = 1 + usize::try_from(exponent.rem_euclid(3)).unwrap_or(0);
+        let whole = 1 + exponent.rem_euclid(3).unsigned_abs() as usize;
         while figures.len() < whole {
             figures.push('0');
         }
         let (before, after) = figures.split_at(whole);
-        let after = if self.zeros == Zeros::Drop { after.trim_end_matches('0') } else { after };
+        let after = match self.zeros {
+            Zeros::Drop => after.trim_end_matches('0'),
+            Zeros::Keep => after,
+        };
         let point = if after.is_empty() { "" } else { "." };
-        let exponent = exponent - exponent.rem_euclid(3);
-        if exponent == 0 {
-            format!("{sign}{before}{point}{after}")
-        } else {
-            format!("{sign}{before}{point}{after}e{exponent}")
-        }
+        format!("{sign}{before}{point}{after}{}", power(exponent - exponent.rem_euclid(3)))
     }
+}
+
+impl fmt::Display for Figures {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&if self.reads_plain() { self.plain() } else { self.with_exponent() })
+    }
+}
+
+/// `207.960 ± 0.012`, or with one exponent for both `(11.50 ± 0.20)e-6`.
+pub(super) fn pair(value: f64, half_width: f64, place: i32) -> String {
+    let larger = value.abs().max(half_width);
+    let place = Figures::new(larger, place, Zeros::Keep).place;
+    let in_place = |v: f64, place: i32| Figures { value: v, place, zeros: Zeros::Keep }.plain();
+    if (Figures { value: larger, place, zeros: Zeros::Keep }).reads_plain() {
+        return format!("{} ± {}", in_place(value, place), in_place(half_width, place));
+    }
+    let first = first_place(larger);
+    let exponent = first - first.rem_euclid(3);
+    // the exponent is taken off the decimal text, where that is exact
+    let shifted = |v: f64| {
+        format!("{v:e}").split_once('e').map_or(v, |(mantissa, own)| {
+            let own: i32 = own.parse().unwrap_or(0);
+            format!("{mantissa}e{}", own - exponent).parse().unwrap_or(v)
+        })
+    };
+    let place = place - exponent;
+    let (value, half_width) =
+        (in_place(shifted(value), place), in_place(shifted(half_width), place));
+    format!("({value} ± {half_width}){}", power(exponent))
+}
+
+fn power(exponent: i32) -> String {
+    if exponent == 0 { String::new() } else { format!("e{exponent}") }
+}
+
+/// Place of the first figure; of zero, 0.
+fn first_place(value: f64) -> i32 {
+    exponent_of(&format!("{value:e}"))
+}
+
+/// The exponent of a number written with one.
+fn exponent_of(text: &str) -> i32 {
+    text.split_once('e').and_then(|(_, exponent)| exponent.parse().ok()).unwrap_or(0)
 }
 
 fn without_sign_of_zero(text: String) -> String {

@@ -64,3 +64,36 @@ fn round(partials: &[f64]) -> f64 {
     }
     total
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::sum;
+
+    #[test]
+    fn what_plain_addition_loses_is_kept() {
+        assert_eq!(sum(&[1e100, 1.0, -1e100]), 1.0);
+        assert_eq!(sum(&[0.1; 10]), 1.0, "added one by one it is 0.9999999999999999");
+        assert_eq!(sum(&[]), 0.0);
+        assert_eq!(sum(&[1.0, f64::INFINITY]), f64::INFINITY);
+        assert!(sum(&[f64::INFINITY, f64::NEG_INFINITY]).is_nan());
+        // a tie that only the smallest term decides
+        let half_ulp = f64::EPSILON / 2.0;
+        assert_eq!(sum(&[1.0, half_ulp, 1e-40]), 1.0 + f64::EPSILON);
+        assert_eq!(sum(&[1.0, half_ulp, -1e-40]), 1.0);
+    }
+
+    proptest! {
+        /// Against whole-number arithmetic, which is exact, and its one rounding to `f64`.
+        #[test]
+        fn the_sum_is_the_rounded_exact_sum(
+            terms in prop::collection::vec((-(1_i64 << 40)..(1_i64 << 40), 0_u32..70), 0..12),
+        ) {
+            let exact: i128 = terms.iter().map(|(k, shift)| i128::from(*k) << shift).sum();
+            let floats: Vec<f64> =
+                terms.iter().map(|(k, shift)| *k as f64 * 2_f64.powi(*shift as i32)).collect();
+            prop_assert_eq!(sum(&floats), exact as f64);
+        }
+    }
+}

@@ -32,6 +32,7 @@ fn longest(text: &[char], at: usize, case: Case) -> Option<Found> {
         }
         for spelling in std::iter::once(&unit.symbol).chain(unit.spellings) {
             if let Some(end) = match_spelling(text, at, spelling, case)
+                && let Some(end) = boundary(text, end, unit)
                 && best.is_none_or(|b| end > b.end)
             {
                 best = Some(Found { unit, end });
@@ -41,7 +42,7 @@ fn longest(text: &[char], at: usize, case: Case) -> Option<Found> {
     best
 }
 
-/// Index after `spelling` at `text[at]`, if it is there and ends at a boundary.
+/// Index after `spelling` at `text[at]`, if it is there.
 fn match_spelling(text: &[char], at: usize, spelling: &str, case: Case) -> Option<usize> {
     if spelling.is_empty() {
         return None;
@@ -65,12 +66,13 @@ fn match_spelling(text: &[char], at: usize, spelling: &str, case: Case) -> Optio
             }
         };
     }
-    boundary(text, i)
+    Some(i)
 }
 
-/// Where the unit ends if it may end at `end`: before a space, a figure or the end, or anywhere
-/// after a foot or inch mark. A full stop of an abbreviation (`8 in.`) is taken with it.
-fn boundary(text: &[char], end: usize) -> Option<usize> {
+/// Where the unit ends if it may end at `end`: before a space, a sign or the end, before a figure
+/// of the next part of a size (`4ft8in`, but not `mm2/s`), or anywhere after a foot or inch mark.
+/// A full stop of an abbreviation (`8 in.`) is taken with it.
+fn boundary(text: &[char], end: usize, unit: Unit) -> Option<usize> {
     let last = canonical(*text.get(end.checked_sub(1)?)?);
     let Some(&next) = text.get(end) else { return Some(end) };
     let stop_follows =
@@ -78,9 +80,10 @@ fn boundary(text: &[char], end: usize) -> Option<usize> {
     if stop_follows {
         return Some(end + 1);
     }
-    let marks = matches!(last, '\'' | '"');
-    (marks || is_space(next) || next.is_ascii_digit() || matches!(next, '+' | '-' | '−' | '–'))
-        .then_some(end)
+    let mark = matches!(last, '\'' | '"' | '°');
+    let figure = next.is_ascii_digit() && unit.system() != Some(System::Metric);
+    let sign = matches!(next, '+' | '-' | '−' | '–' | '±');
+    (mark || figure || sign || is_space(next)).then_some(end)
 }
 
 /// Between the two words of a unit: nothing, spaces, or one dot, star or hyphen.

@@ -21,7 +21,7 @@ macro_rules! scale {
             shift: 0.0,
             exact_numerator: Decimal::of_literal(stringify!($numerator)),
             exact_denominator: Decimal::of_literal(stringify!($denominator)),
-            exact_shift: Decimal { digits: 0, exp10: 0 },
+            exact_shift: Decimal::ZERO,
             times_pi: false,
         }
     };
@@ -54,7 +54,7 @@ macro_rules! units {
        [$($scale:tt)+] $spellings:expr;)+) => {
         impl Unit {
             $(
-                #[doc = concat!("`", $symbol, "`: ", $name, ".")]
+                #[doc = concat!("The ", $name, ".")]
                 pub const $id: Unit = Unit {
                     symbol: $symbol,
                     name: $name,
@@ -72,6 +72,13 @@ macro_rules! units {
 units! {
     NUMBER Number Both "" "plain number" [1.0] [];
     PERCENT Number Both "%" "per cent" [1.0 / 100.0] ["percent", "per cent"];
+    PARTS_PER_MILLION Number Both "ppm" "part per million" [1.0 / 1000000.0] [];
+    // Slopes and allowances: a shrink allowance is given in thou per inch of diameter.
+    THOU_PER_INCH Number Imperial "thou/in" "thousandth of an inch per inch" [1.0 / 1000.0]
+        ["thou/inch", "mil/in", "mils/in"];
+    INCH_PER_FOOT Number Imperial "in/ft" "inch per foot" [1.0 / 12.0] ["inch/foot"];
+    MILLIMETRE_PER_METRE Number Metric "mm/m" "millimetre per metre" [1.0 / 1000.0] ["mm/metre"];
+    MICROMETRE_PER_METRE Number Metric "µm/m" "micrometre per metre" [1.0 / 1000000.0] ["um/m"];
 
     // Length. 1 yd = 0.9144 m: international yard and pound agreement, 1959. A thou is a
     // thousandth of an inch, here and in every British shop; a hundredth is a hundredth of a
