@@ -115,9 +115,11 @@ impl<'a> SteamForce<'a> {
             Steam::Constant { front_pa, back_pa } => {
                 Kind::Constant(back_pa * areas.back_m2 - front_pa * areas.front_m2)
             }
-            Steam::Diagrams { front, back } => {
-                Kind::Diagrams { front: front.branches(), back: back.branches(), hints: [0; 4] }
-            }
+            Steam::Diagrams(ends) => Kind::Diagrams {
+                front: ends.front.branches(),
+                back: ends.back.branches(),
+                hints: [0; 4],
+            },
         };
         Self { kind, areas }
     }
