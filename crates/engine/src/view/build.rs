@@ -119,7 +119,7 @@ fn value_figure(measure: Measure, si: f64, u: f64) -> Figure {
 
 fn limit_figure(measure: Measure, si: f64) -> Figure {
     match measure {
-        Measure::Size | Measure::Length => Figure::of_size(si, Some(1e-6)),
+        Measure::Size | Measure::Length => Figure::of_size(si, None),
         _ => Figure::of_difference(si, Some(1e-6)),
     }
 }
@@ -301,7 +301,7 @@ pub fn chain_view(judgement: &Judgement, ix: ChainIx) -> ChainView {
         name: chain.name.clone(),
         verdict: state.verdict.word(),
         length: state.length.as_ref().map(Figure::size),
-        as_made: state.as_made_si.map(|s| Figure::of_size(s, Some(1e-6))),
+        as_made: state.as_made_si.map(|s| Figure::of_size(s, None)),
         change: state
             .length
             .as_ref()
@@ -321,6 +321,47 @@ pub fn chain_view(judgement: &Judgement, ix: ChainIx) -> ChainView {
         missing: names(&state.missing),
         assumed: names(&state.assumed),
     }
+}
+
+/// A chain drawn many times, beside its first-order figures.
+///
+/// # Errors
+/// The chain has no length, or the draws are too few; in words.
+pub fn chain_simulation(
+    judgement: &Judgement,
+    ix: ChainIx,
+    draws: u64,
+    seed: u64,
+) -> Result<SimulationView, String> {
+    let chain = judgement.engine().chain(ix);
+    let estimate = judgement
+        .chain(ix)
+        .length
+        .as_ref()
+        .ok_or_else(|| format!("{} has no length: a term is not gauged", chain.id))?;
+    let limits = chain
+        .limits
+        .iter()
+        .find(|l| l.when == When::Service)
+        .map_or((None, None), |l| (l.min_si(), l.max_si()));
+    let simulated =
+        estimate.simulate(judgement.features(), limits, draws, seed).map_err(|e| e.to_string())?;
+    let outcome = &simulated.outcome;
+    let interval = outcome.symmetric_interval(0.95).map_err(|e| e.to_string())?;
+    let u = outcome.standard_deviation;
+    let size = |si: f64| Figure::of_size(si, Some(u / 10.0));
+    Ok(SimulationView {
+        draws,
+        seed,
+        mean: size(outcome.mean),
+        standard_deviation: Figure::of_difference(u, Some(u / 20.0)),
+        low: size(interval.low),
+        high: size(interval.high),
+        worst_low: size(simulated.worst_case.0),
+        worst_high: size(simulated.worst_case.1),
+        inside: outcome.inside.as_ref().map(|p| p.inside()),
+        first_order: Figure::of_difference(estimate.u(), Some(estimate.u() / 20.0)),
+    })
 }
 
 fn loose_features(judgement: &Judgement) -> Vec<LimitView> {
