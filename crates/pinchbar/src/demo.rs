@@ -9,7 +9,12 @@ use std::path::Path;
 
 type Files = &'static [(&'static str, &'static str)];
 
-const GOODS: Files = &[("engine.toml", include_str!("../../../demo/goods/engine.toml"))];
+const GOODS: Files = &[
+    ("engine.toml", include_str!("../../../demo/goods/engine.toml")),
+    ("readings-last-time.csv", include_str!("../../../demo/goods/readings-last-time.csv")),
+    ("readings-strip.csv", include_str!("../../../demo/goods/readings-strip.csv")),
+    ("readings-wheels.csv", include_str!("../../../demo/goods/readings-wheels.csv")),
+];
 const NARROW: Files = &[("engine.toml", include_str!("../../../demo/narrow/engine.toml"))];
 
 /// The day the demo is judged on, so that its calibrations do not lapse as the years pass.

@@ -3,7 +3,7 @@
 use crate::judge::{
     Estimate, FeatureState, Judgement, Sizes, Source, Verdict, length_of, measures_of, stated,
 };
-use crate::model::{ChainIx, FeatureIx, JointIx, Limit, Measure, When};
+use crate::model::{ChainIx, FeatureIx, JointIx, JointKind, Limit, Measure, When};
 use mechanics::metrology::verdict::{Limits, Verdict as Proof, judge};
 use quantity::Uncertain;
 use std::collections::BTreeMap;
@@ -130,7 +130,39 @@ impl Trial {
                 *estimate = Estimate::new(estimate.value.clone().offset(sign * liner));
             }
         }
+        self.let_the_wedge_follow(judgement, joint, &mut measures);
         measures
+    }
+
+    /// A wedge follows what it holds: when brasses, slot or liner change and nobody has said where
+    /// the wedge is to stand, it is driven (or rises) until it holds again. What was unaccounted
+    /// for stays so, and the travel left takes up the change.
+    fn let_the_wedge_follow(
+        &self,
+        judgement: &Judgement,
+        ix: JointIx,
+        measures: &mut [(Measure, Estimate)],
+    ) {
+        let joint = judgement.engine().joint(ix);
+        if joint.kind != JointKind::Wedged
+            || joint.stand.is_none_or(|s| self.made.contains_key(&s.feature))
+        {
+            return;
+        }
+        let Some(before) = judgement.joint(ix).measure(Measure::Unaccounted) else { return };
+        let Some(now) =
+            measures.iter().find(|(m, _)| *m == Measure::Unaccounted).map(|(_, e)| e.clone())
+        else {
+            return;
+        };
+        let taken_up = &before.value - &now.value;
+        for (measure, estimate) in measures {
+            match measure {
+                Measure::TravelLeft => *estimate = Estimate::new(&estimate.value + &taken_up),
+                Measure::Unaccounted => *estimate = before.clone(),
+                _ => {}
+            }
+        }
     }
 
     /// Everything that moves.
