@@ -4,6 +4,8 @@
 //! 286-1:2011; a catalogue's reprint of JIS B 0401:1999, which is ISO 286; a reprint of the
 //! ISO 286-2 shaft table over 400 mm); the rest say "from memory".
 
+#![allow(clippy::unwrap_used)] // test code: a failed unwrap is a failed test
+
 #[path = "fits/formula_check.rs"]
 mod formula_check;
 #[path = "fits/imperial_check.rs"]
