@@ -21,6 +21,8 @@ pub struct HubStation {
     pub bore_m: f64,
     /// Outside diameter there (m).
     pub outer_m: f64,
+    /// Material from here to the next station: two stations at one place change it.
+    pub material: Material,
 }
 
 /// A station along the pin, from its leading end backwards.
@@ -40,8 +42,6 @@ pub struct PinStation {
 pub struct StrokeInput {
     /// Hub stations in order of depth, the first at its entry face; two at least.
     pub hub: Vec<HubStation>,
-    /// The hub's material.
-    pub hub_material: Material,
     /// Pin stations in order from the leading end; two at least.
     pub pin: Vec<PinStation>,
     /// The pin's material.
@@ -235,7 +235,7 @@ fn grip(input: &StrokeInput, stroke_m: f64, addition_m: f64) -> Result<(f64, f64
                 hub_outer_m: at_hub.mix(hub, |s| s.outer_m),
                 pin_bore_m: at_pin.mix(pin, |s| s.bore_m),
             };
-            let section = Section::new(geometry, input.hub_material, input.pin_material)?;
+            let section = Section::new(geometry, hub[at_hub.before].material, input.pin_material)?;
             let pressure_pa = match input.behaviour {
                 Behaviour::Elastic => section.pressure_pa(interference_m)?,
                 Behaviour::ElasticPlastic => joint_state(&section, interference_m)?.pressure_pa,
@@ -271,7 +271,6 @@ fn interpolate<S>(stations: &[S], x: f64, at: impl Fn(&S) -> f64) -> Between {
 
 fn check(input: &StrokeInput) -> Result<(), PressError> {
     input.friction.check()?;
-    input.hub_material.check()?;
     input.pin_material.check()?;
     for (what, given) in [("hub stations", input.hub.len()), ("pin stations", input.pin.len())] {
         if given < 2 {
@@ -287,7 +286,7 @@ fn check(input: &StrokeInput) -> Result<(), PressError> {
         before = s.at_m;
         let geometry = Geometry { joint_m: s.bore_m, hub_outer_m: s.outer_m, pin_bore_m: 0.0 };
         need("bore of the hub", s.bore_m, "m", s.bore_m > 0.0, "above 0")?;
-        Section::new(geometry, input.hub_material, input.pin_material)?;
+        Section::new(geometry, s.material, input.pin_material)?;
     }
     before = f64::NEG_INFINITY;
     for (index, s) in input.pin.iter().enumerate() {

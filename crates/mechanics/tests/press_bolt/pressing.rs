@@ -8,14 +8,14 @@ use mechanics::press::{
 
 const FRICTION: FrictionBand = FrictionBand { low: 0.06, likely: 0.08, high: 0.12 };
 
+fn boss(at_m: f64, bore_m: f64, outer_m: f64) -> HubStation {
+    HubStation { at_m, bore_m, outer_m, material: Material::steel(300e6) }
+}
+
 /// A straight pin 60.040 in a straight hole 60.000, boss 120 outside, 80 long.
 fn straight() -> StrokeInput {
     StrokeInput {
-        hub: vec![
-            HubStation { at_m: 0.0, bore_m: 0.060, outer_m: 0.120 },
-            HubStation { at_m: 0.080, bore_m: 0.060, outer_m: 0.120 },
-        ],
-        hub_material: Material::steel(300e6),
+        hub: vec![boss(0.0, 0.060, 0.120), boss(0.080, 0.060, 0.120)],
         pin: vec![
             PinStation { at_m: 0.0, size_m: 0.06004, bore_m: 0.0 },
             PinStation { at_m: 0.080, size_m: 0.06004, bore_m: 0.0 },
@@ -65,9 +65,8 @@ fn ahrons_press_force_for_a_driving_axle() {
     let inch = 0.0254;
     let d = 8.75 * inch;
     let mut input = straight();
-    input.hub_material = Material::steel(240e6);
     for s in &mut input.hub {
-        (s.bore_m, s.outer_m) = (d, 2.0 * d);
+        (s.bore_m, s.outer_m, s.material) = (d, 2.0 * d, Material::steel(240e6));
     }
     for s in &mut input.pin {
         s.size_m = d + 0.021 * inch;
@@ -93,10 +92,10 @@ fn ahrons_press_force_for_a_driving_axle() {
 fn pressing_from_the_other_side_gives_the_same_force_at_home() {
     let mut input = straight();
     input.hub = vec![
-        HubStation { at_m: 0.0, bore_m: 0.06001, outer_m: 0.100 },
-        HubStation { at_m: 0.030, bore_m: 0.06000, outer_m: 0.100 },
-        HubStation { at_m: 0.030, bore_m: 0.06000, outer_m: 0.150 },
-        HubStation { at_m: 0.080, bore_m: 0.05999, outer_m: 0.150 },
+        boss(0.0, 0.06001, 0.100),
+        boss(0.030, 0.06000, 0.100),
+        boss(0.030, 0.06000, 0.150),
+        boss(0.080, 0.05999, 0.150),
     ];
     input.pin = vec![
         PinStation { at_m: 0.0, size_m: 0.06002, bore_m: 0.020 },
