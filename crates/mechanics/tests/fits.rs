@@ -12,8 +12,9 @@ mod formula_check;
 mod imperial_check;
 
 use mechanics::fits::{
-    Band, Basis, Fit, FitKind, FitReading, FitWanted, FitsError, Grade, Letter, Member, OffMember,
-    Place, Zone, choose_fits, judge_reading, parse_symbol, size_step, standard_tolerance_m,
+    Band, Basis, Fit, FitKind, FitReading, FitWanted, FitsError, Grade, Letter, Measured, Member,
+    OffMember, Place, Zone, choose_fits, judge_reading, parse_symbol, size_step,
+    standard_tolerance_m,
 };
 use proptest::prelude::*;
 
@@ -293,6 +294,10 @@ fn symbols_are_read_and_errors_point_at_the_character() {
     );
 }
 
+fn read(size_m: f64, u_m: f64) -> Measured {
+    Measured { size_m, u_m }
+}
+
 fn wanted(size_mm: f64, least_um: f64, most_um: f64) -> FitWanted {
     FitWanted::new(size_mm * 1e-3, Band { min_m: least_um * 1e-6, max_m: most_um * 1e-6 })
 }
@@ -329,7 +334,7 @@ fn choice_finds_the_textbook_fit_and_puts_the_widest_hole_basis_fit_first() {
 fn un_09_guard_band() {
     let fit = fit_limits("60 H7/s6");
     let place = |hole_um: f64| {
-        let reading = FitReading::new(0.06 + hole_um * 1e-6, 2e-6, 0.060060, 1e-6);
+        let reading = FitReading::new(read(0.06 + hole_um * 1e-6, 2e-6), read(0.060060, 1e-6));
         judge_reading(&fit, &reading).unwrap().hole.place
     };
     assert_eq!(place(3.2), Place::CannotTell);
@@ -345,7 +350,7 @@ fn un_09_guard_band() {
 fn a_pair_may_fit_though_a_member_is_off_and_the_shared_error_cancels() {
     let fit = fit_limits("60 H7/s6");
     // Hole 10 µm over, shaft 8 µm over: interference 70 - 0, still within 23 to 72.
-    let mut reading = FitReading::new(0.060040, 1e-6, 0.060080, 1e-6);
+    let mut reading = FitReading::new(read(0.060040, 1e-6), read(0.060080, 1e-6));
     let judged = judge_reading(&fit, &reading).unwrap();
     assert_eq!(judged.off, OffMember::Both);
     assert_eq!(judged.place, Place::Inside);
@@ -356,16 +361,16 @@ fn a_pair_may_fit_though_a_member_is_off_and_the_shared_error_cancels() {
     reading.shared_u_m = 1e-6;
     assert_eq!(judge_reading(&fit, &reading).unwrap().clearance_u_m, 0.0);
     // Too loose: by 5 µm and outside for certain; the shaft is the member off.
-    let loose = FitReading::new(0.060030, 0.5e-6, 0.060048, 0.5e-6);
+    let loose = FitReading::new(read(0.060030, 0.5e-6), read(0.060048, 0.5e-6));
     let judged = judge_reading(&fit, &loose).unwrap();
     assert_eq!((judged.place, judged.off), (Place::Above, OffMember::One(Member::Shaft)));
     assert!((judged.outside_by_m - 5e-6).abs() < 1e-12);
     for bad in [f64::NAN, -1e-6] {
-        let reading = FitReading { hole_u_m: bad, ..reading };
+        let reading = FitReading { hole: read(0.06, bad), ..reading };
         assert!(judge_reading(&fit, &reading).is_err());
     }
     assert!(judge_reading(&fit, &FitReading { shared_u_m: 2e-6, ..reading }).is_err());
-    assert!(judge_reading(&fit, &FitReading { hole_m: 0.0, ..reading }).is_err());
+    assert!(judge_reading(&fit, &FitReading { hole: read(0.0, 1e-6), ..reading }).is_err());
 }
 
 /// The purpose of the delta rule (ISO 286-1:1988, Annex A, A.4): the fit Hn/x(n-1) and the fit

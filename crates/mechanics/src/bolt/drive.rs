@@ -42,6 +42,8 @@ pub struct DriveInput {
     pub smoothing_loss_m: f64,
     /// Standard uncertainty of a land against its hole (m): twice it widens the band.
     pub interference_u_m: f64,
+    /// Whether the members are taken as elastic, or may yield round the bolt.
+    pub behaviour: Behaviour,
     /// Force to start a bolt that has stood, over the force to keep it moving (-): 1 or more.
     /// Rust and time make this large; it has no upper bound worth the name.
     pub breakaway: f64,
@@ -110,7 +112,7 @@ pub fn drive_bolt(design: &BoltDesign, input: &DriveInput) -> Result<DriveResult
         smoothing_loss_m: input.smoothing_loss_m,
         interference_spread_m: half_tolerance + 2.0 * u,
         friction: input.friction,
-        behaviour: Behaviour::Elastic,
+        behaviour: input.behaviour,
         points: 201,
         cells: 64,
     })?;

@@ -14,6 +14,15 @@ pub struct HoleReading {
     pub diameter_m: f64,
 }
 
+/// Standard uncertainty of the gauge the hole was read with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GaugeUncertainty {
+    /// Own part of each reading: repeatability (m).
+    pub own_u_m: f64,
+    /// Part that all readings share: the gauge's setting and calibration (m).
+    pub shared_u_m: f64,
+}
+
 /// The hole at one depth.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct StationForm {
@@ -69,7 +78,8 @@ impl HoleForm {
     /// [`BoltError::BadNumber`].
     pub fn expected_true(size_m: f64, length_m: f64, size_u_m: f64) -> Result<Self, BoltError> {
         let at = |depth_m| HoleReading { depth_m, direction_rad: 0.0, diameter_m: size_m };
-        hole_form(&[at(0.0), at(length_m)], length_m, 0.0, size_u_m)
+        let gauge = GaugeUncertainty { own_u_m: 0.0, shared_u_m: size_u_m };
+        hole_form(&[at(0.0), at(length_m)], length_m, gauge)
     }
 
     /// Mean diameter at a depth (m), straight between stations, level beyond them.
@@ -103,9 +113,9 @@ impl HoleForm {
 pub fn hole_form(
     readings: &[HoleReading],
     length_m: f64,
-    own_u_m: f64,
-    shared_u_m: f64,
+    gauge: GaugeUncertainty,
 ) -> Result<HoleForm, BoltError> {
+    let GaugeUncertainty { own_u_m, shared_u_m } = gauge;
     if readings.is_empty() {
         return Err(BoltError::TooFew { what: "hole readings", given: 0, least: 1 });
     }

@@ -33,7 +33,7 @@ pub use design::{BoltWanted, DesignMember, design_bolt};
 pub use drawing::{BoltDesign, DesignFinding, Head, Land, LandRole, Security, SlideStep, Thread};
 pub use drive::{DriveInput, DriveMember, DriveResult, Jack, drive_bolt};
 pub use error::BoltError;
-pub use hole::{HoleForm, HoleReading, StationForm, hole_form};
+pub use hole::{GaugeUncertainty, HoleForm, HoleReading, StationForm, hole_form};
 pub use line::{Circle, LineCircle, Mismatch, clean_up, go_through, mismatch_from_pin};
 pub use load::{BoltLoad, BoltStress, LoadMember, MemberStress, PlaneStress, load_bolt};
 pub use matching::{BoltMatch, MatchInput, Matching, match_bolts};

@@ -3,7 +3,7 @@
 use super::deviation_table::{hole_j_um, magnitude_um, shaft_j_um};
 use super::grade::tolerance_nm;
 use super::step::StepIndex;
-use super::{FitsError, Grade, Letter, Member};
+use super::{FitsError, Grade, Letter, Member, Zone};
 
 /// The fundamental deviation (m): the limit nearer the nominal size, signed.
 ///
@@ -27,13 +27,9 @@ use super::{FitsError, Grade, Letter, Member};
 ///
 /// # Errors
 /// [`FitsError::SizeOutOfRange`], [`FitsError::GradeNotDefined`], [`FitsError::LetterNotDefined`].
-pub fn fundamental_deviation_m(
-    size_m: f64,
-    member: Member,
-    letter: Letter,
-    grade: Grade,
-) -> Result<f64, FitsError> {
+pub fn fundamental_deviation_m(size_m: f64, zone: Zone) -> Result<f64, FitsError> {
     let at = StepIndex::of(size_m)?;
+    let Zone { member, letter, grade } = zone;
     let (lower_nm, upper_nm) = limits_nm(at, member, letter, grade)?;
     let nearer = match (member, letter) {
         (_, Letter::Js) => lower_nm,

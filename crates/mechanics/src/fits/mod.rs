@@ -13,6 +13,9 @@
 //! interference is a negative clearance. Two-point sizes and form are not the business of this
 //! module: it deals in size alone.
 //!
+//! Any letter is given with any grade where the rules of ISO 286-1 define it, also where ISO
+//! 286-2 prints no column for the class (`x3`, say): the limits follow, the class is rare.
+//!
 //! Inside, table values are whole nanometres, so sums of table values are exact.
 //!
 //! Sources: ISO 286-1:2010 (grades, fundamental deviations, delta rule) and ISO 286-2:2010
@@ -41,6 +44,8 @@ pub use grade::{Grade, standard_tolerance_m};
 pub use imperial::{FitFamily, ImperialClass, ImperialLimits, Provenance};
 pub use letter::{Letter, Member};
 pub use limits::{Band, Fit, FitKind, FitLimits, Limits, Zone};
-pub use reading::{FitJudgement, FitReading, MemberJudgement, OffMember, Place, judge_reading};
+pub use reading::{
+    FitJudgement, FitReading, Measured, MemberJudgement, OffMember, Place, judge_reading,
+};
 pub use step::{SizeStep, size_step};
 pub use symbol::{Symbol, parse_symbol};

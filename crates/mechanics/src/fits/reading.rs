@@ -2,17 +2,22 @@
 
 use super::{Band, FitLimits, FitsError, Limits, Member};
 
-/// Actual sizes of both members at one temperature, with standard uncertainties.
+/// A measured size with its standard uncertainty.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Measured {
+    /// The size (m).
+    pub size_m: f64,
+    /// Its standard uncertainty, all parts (m).
+    pub u_m: f64,
+}
+
+/// Actual sizes of both members at one temperature.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FitReading {
-    /// Actual hole size (m).
-    pub hole_m: f64,
-    /// Standard uncertainty of it, all parts (m).
-    pub hole_u_m: f64,
-    /// Actual shaft size (m).
-    pub shaft_m: f64,
-    /// Standard uncertainty of it, all parts (m).
-    pub shaft_u_m: f64,
+    /// The hole.
+    pub hole: Measured,
+    /// The shaft.
+    pub shaft: Measured,
     /// The part of both uncertainties that is one and the same error (a shared setting ring,
     /// one comparator's zero): it cancels in the difference (m). Zero when there is none.
     pub shared_u_m: f64,
@@ -22,8 +27,8 @@ pub struct FitReading {
 
 impl FitReading {
     /// A reading with no shared error and the guard band of ISO 14253-1's default 95 %.
-    pub fn new(hole_m: f64, hole_u_m: f64, shaft_m: f64, shaft_u_m: f64) -> Self {
-        Self { hole_m, hole_u_m, shaft_m, shaft_u_m, shared_u_m: 0.0, guard: 1.645 }
+    pub fn new(hole: Measured, shaft: Measured) -> Self {
+        Self { hole, shaft, shared_u_m: 0.0, guard: 1.645 }
     }
 }
 
@@ -102,11 +107,11 @@ pub struct FitJudgement {
 /// [`FitsError::BadNumber`] for sizes that are not finite and positive, uncertainties that are
 /// negative or not finite, or a shared part larger than either uncertainty.
 pub fn judge_reading(limits: &FitLimits, reading: &FitReading) -> Result<FitJudgement, FitsError> {
-    check("hole size", reading.hole_m, reading.hole_m > 0.0, "above 0")?;
-    check("shaft size", reading.shaft_m, reading.shaft_m > 0.0, "above 0")?;
-    check("hole uncertainty", reading.hole_u_m, reading.hole_u_m >= 0.0, "not negative")?;
-    check("shaft uncertainty", reading.shaft_u_m, reading.shaft_u_m >= 0.0, "not negative")?;
-    let least = reading.hole_u_m.min(reading.shaft_u_m);
+    check("hole size", reading.hole.size_m, reading.hole.size_m > 0.0, "above 0")?;
+    check("shaft size", reading.shaft.size_m, reading.shaft.size_m > 0.0, "above 0")?;
+    check("hole uncertainty", reading.hole.u_m, reading.hole.u_m >= 0.0, "not negative")?;
+    check("shaft uncertainty", reading.shaft.u_m, reading.shaft.u_m >= 0.0, "not negative")?;
+    let least = reading.hole.u_m.min(reading.shaft.u_m);
     let shared = reading.shared_u_m;
     check(
         "shared uncertainty",
@@ -123,19 +128,20 @@ pub fn judge_reading(limits: &FitLimits, reading: &FitReading) -> Result<FitJudg
         });
     }
 
-    let clearance_m = reading.hole_m - reading.shaft_m;
-    let own = reading.hole_u_m.powi(2) + reading.shaft_u_m.powi(2) - 2.0 * shared.powi(2);
+    let clearance_m = reading.hole.size_m - reading.shaft.size_m;
+    let own = reading.hole.u_m.powi(2) + reading.shaft.u_m.powi(2) - 2.0 * shared.powi(2);
     let clearance_u_m = own.max(0.0).sqrt();
     let (place, outside_by_m, position) =
         against(clearance_m, limits.clearance, reading.guard * clearance_u_m);
-    let member = |size_m: f64, u_m: f64, of: Limits| {
-        let deviation_m = size_m - limits.size_m;
+    let member = |measured: Measured, of: Limits| {
+        let deviation_m = measured.size_m - limits.size_m;
         let band = Band { min_m: of.lower_m, max_m: of.upper_m };
-        let (place, outside_by_m, position) = against(deviation_m, band, reading.guard * u_m);
+        let (place, outside_by_m, position) =
+            against(deviation_m, band, reading.guard * measured.u_m);
         MemberJudgement { deviation_m, place, outside_by_m, position }
     };
-    let hole = member(reading.hole_m, reading.hole_u_m, limits.hole);
-    let shaft = member(reading.shaft_m, reading.shaft_u_m, limits.shaft);
+    let hole = member(reading.hole, limits.hole);
+    let shaft = member(reading.shaft, limits.shaft);
     let is_off = |m: &MemberJudgement| matches!(m.place, Place::Below | Place::Above);
     let off = match (is_off(&hole), is_off(&shaft)) {
         (false, false) => OffMember::Neither,

@@ -164,7 +164,7 @@ pub fn judge_press(
 
     runs(&judged, rules, floor_n, &mut findings);
     early(curve, &judged, floor_n, &mut findings);
-    spikes_and_slips(&judged, rules, &home.likely_n, &mut findings);
+    spikes_and_slips(&judged, rules, home.likely_n, &mut findings);
 
     // `check` has made sure of three readings.
     let last = judged[judged.len() - 1];
@@ -284,7 +284,7 @@ fn early(curve: &PressCurve, judged: &[Judged], floor_n: f64, findings: &mut Vec
 fn spikes_and_slips(
     judged: &[Judged],
     rules: &JudgeRules,
-    home_n: &f64,
+    home_n: f64,
     findings: &mut Vec<PressFinding>,
 ) {
     let (mut slips, mut greatest_fall) = (0, 0.0f64);
