@@ -50,6 +50,20 @@ pub enum BearingError {
         /// The fewest that are accepted.
         least: f64,
     },
+    /// The gap widens all along the arc, so that no pressure builds up.
+    #[error(
+        "no film forms: the gap widens all along the arc, thinnest {thinnest_rad} rad from its start"
+    )]
+    NoFilm {
+        /// Where the thinnest gap lies, rad from the inlet edge.
+        thinnest_rad: f64,
+    },
+    /// Wherever the journal swings round its brass, the film does not push along the load.
+    #[error("at eccentricity ratio {eccentricity_ratio} the film never pushes along the load")]
+    NoBalance {
+        /// The eccentricity ratio that was tried.
+        eccentricity_ratio: f64,
+    },
     /// The film pressure, or the search around it, did not settle.
     #[error("{what} did not settle: {convergence}")]
     NotConverged {
@@ -109,6 +123,9 @@ impl BearingError {
             }
             Self::OddAcross { .. } => Some("add one cell across the bearing"),
             Self::GridTooCoarse { .. } => Some("ask for more cells around the journal"),
+            Self::NoFilm { .. } | Self::NoBalance { .. } => {
+                Some("check which way the journal turns and where the load points")
+            }
             Self::NotConverged { .. } => Some("allow more passes, or change the grid"),
             Self::LoadOutsideFilm { .. } => {
                 Some("check load, speed, clearance and oil; at rest or crawling there is no film")

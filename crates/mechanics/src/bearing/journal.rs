@@ -5,8 +5,8 @@ use std::f64::consts::TAU;
 
 use super::closed_form::{dubois_ocvirk_1953, iso_7902_2_load_number};
 use super::error::{BearingError, Range, check_count};
-use super::film::{Arc, Convergence, FilmNumbers, FilmOptions, FilmProblem, FilmSolver};
-use super::root::{Crossing, Search, find_crossing};
+use super::film::{Arc, Convergence, FilmNumbers, FilmOptions, FilmSolver};
+use super::seek::Sought;
 
 const DIAMETER: Range = Range::new("journal diameter", "m", 1e-3, 3.0);
 const LENGTH: Range = Range::new("length of the bearing", "m", 1e-3, 5.0);
@@ -21,9 +21,6 @@ const TOLERANCE: Range = Range::new("tolerance of the load", "(ratio)", 1e-10, 0
 
 /// The eccentricity ratio searched from: below it a bearing is as good as unloaded.
 const LEAST_ECCENTRIC: f64 = 1e-3;
-/// How nearly the load must point where it is asked to, rad.
-const DIRECTION_TOLERANCE_RAD: f64 = 1e-7;
-
 /// A journal in its bearing, as gauged.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct JournalBearing {
@@ -144,10 +141,11 @@ pub fn film_for_load(
 pub(super) struct Journal {
     pub(super) bearing: JournalBearing,
     pub(super) options: JournalOptions,
-    solver: FilmSolver,
-    tilt_ratio: f64,
+    pub(super) solver: FilmSolver,
+    most_eccentric: f64,
+    pub(super) tilt_ratio: f64,
     /// Attitude of the last film, where the next one is looked for.
-    last_attitude_rad: Option<f64>,
+    pub(super) last_attitude_rad: Option<f64>,
     /// Eccentricity of the last answer.
     pub(super) last_eccentricity: Option<f64>,
     /// Films solved since the last search began.
@@ -168,10 +166,13 @@ impl Journal {
         }
         TOLERANCE.check(options.tolerance)?;
         check_count("most films", options.most_films, 4, 1000)?;
+        let solver = FilmSolver::new(options.film)?;
+        let most_eccentric = solver.most_eccentric(bearing.arc, tilt_ratio)?;
         Ok(Self {
             bearing: *bearing,
             options: *options,
-            solver: FilmSolver::new(options.film)?,
+            solver,
+            most_eccentric,
             tilt_ratio,
             last_attitude_rad: None,
             last_eccentricity: None,
@@ -198,16 +199,16 @@ impl Journal {
         duty.speed_rad_s / TAU / pressure * slack * slack
     }
 
-    /// Coordinates in which the logarithm of the Sommerfeld number is nearly straight.
+    /// Least and greatest eccentricity sought, in the coordinate in which the logarithm of the
+    /// Sommerfeld number is nearly straight.
     pub(super) fn limits(&self) -> (f64, f64) {
-        let most = self.solver.most_eccentric(self.bearing.arc, self.tilt_ratio);
-        (logit(LEAST_ECCENTRIC), logit(most))
+        (logit(LEAST_ECCENTRIC), logit(self.most_eccentric))
     }
 
     /// First guess of the eccentricity for a Sommerfeld number, from the closed forms.
     pub(super) fn guess(&self, sommerfeld: f64) -> f64 {
         let squat = self.length_over_diameter();
-        let number = |e: f64| match iso_7902_2_load_number(e, squat.clamp(0.2, 1.5)) {
+        let number = |e: f64| match iso_7902_2_load_number(e, squat.clamp(0.2, 1.0)) {
             Ok(load_number) => 1.0 / (TAU * load_number),
             Err(_) => dubois_ocvirk_1953(e, squat).map_or(f64::NAN, |form| form.sommerfeld),
         };
@@ -223,53 +224,6 @@ impl Journal {
         0.5 * (low + high)
     }
 
-    /// The film at one eccentricity, with the load pointing where it does.
-    pub(super) fn film_at(&mut self, eccentricity_ratio: f64) -> Result<FilmNumbers, BearingError> {
-        let mut problem = FilmProblem {
-            length_over_diameter: self.length_over_diameter(),
-            eccentricity_ratio,
-            tilt_ratio: self.tilt_ratio,
-            arc: self.bearing.arc,
-            thinnest_from_start_rad: 0.0,
-        };
-        let Arc::Brass { load_from_start_rad, .. } = self.bearing.arc else {
-            self.films += 1;
-            return self.solver.numbers(&problem);
-        };
-        // The attitude hardly changes as the journal swings round, so the place of the thinnest
-        // film that turns the force into line is found by secants from slope one.
-        let start = self.last_attitude_rad.or_else(|| {
-            dubois_ocvirk_1953(eccentricity_ratio, self.length_over_diameter())
-                .ok()
-                .map(|form| form.attitude_rad)
-        });
-        let mut attitude = start.unwrap_or(0.8);
-        let mut earlier: Option<(f64, f64)> = None;
-        let mut miss = f64::INFINITY;
-        for _ in 0..self.options.most_films {
-            self.films += 1;
-            problem.thinnest_from_start_rad = load_from_start_rad + attitude;
-            let numbers = self.solver.numbers(&problem)?;
-            miss = attitude - numbers.attitude_rad;
-            if miss.abs() <= DIRECTION_TOLERANCE_RAD {
-                self.last_attitude_rad = Some(attitude);
-                return Ok(numbers);
-            }
-            let slope = match earlier {
-                Some((at, missed)) if (attitude - at).abs() > 0.0 => {
-                    ((miss - missed) / (attitude - at)).clamp(0.2, 5.0)
-                }
-                _ => 1.0,
-            };
-            earlier = Some((attitude, miss));
-            attitude = (attitude - miss / slope).clamp(-1.7, 3.2);
-        }
-        self.last_attitude_rad = None;
-        let convergence =
-            Convergence { passes: self.options.most_films, residual: miss.abs(), unknowns: 1 };
-        Err(BearingError::NotConverged { what: "the attitude of the journal", convergence })
-    }
-
     /// See [`film_for_load`].
     pub(super) fn settle(
         &mut self,
@@ -278,82 +232,77 @@ impl Journal {
     ) -> Result<RunningFilm, BearingError> {
         check_duty(duty)?;
         VISCOSITY.check(viscosity_pa_s)?;
-        self.films = 0;
         let wanted = self.sommerfeld_per_pa_s(duty) * viscosity_pa_s;
-        let (low, high) = self.limits();
-        let guess = self.last_eccentricity.unwrap_or_else(|| self.guess(wanted));
-        let search = Search {
-            what: "the place of the journal",
-            guess: logit(guess),
-            first_step: 0.3,
-            low,
-            high,
-            tolerance: self.options.tolerance,
-            most_looks: self.options.most_films,
-        };
-        let (mut seen_low, mut seen_high) = (f64::INFINITY, 0.0_f64);
-        let mut last = None;
-        let crossing = find_crossing(&search, |x| {
-            let numbers = self.film_at(from_logit(x))?;
-            seen_low = seen_low.min(numbers.sommerfeld);
-            seen_high = seen_high.max(numbers.sommerfeld);
-            last = Some(numbers);
+        let guess = self.guess(wanted);
+        let sought = self.seek("the place of the journal", guess, |numbers| {
             Ok((numbers.sommerfeld / wanted).ln())
         })?;
-        match (crossing, last) {
-            (Crossing::At(_, convergence), Some(numbers)) => {
-                self.last_eccentricity = Some(numbers.eccentricity_ratio);
-                let search = Convergence { passes: self.films, ..convergence };
-                Ok(self.in_units(&numbers, duty, viscosity_pa_s, search))
+        match sought {
+            Sought::At(numbers, search) => {
+                Ok(self.units(duty).film(&numbers, viscosity_pa_s, search))
             }
-            _ => {
-                self.last_eccentricity = None;
+            Sought::Nowhere { seen_low, seen_high, .. } => {
                 Err(BearingError::LoadOutsideFilm { wanted, low: seen_low, high: seen_high })
             }
         }
     }
 
-    /// The film's numbers turned into newtons, metres and watts.
-    pub(super) fn in_units(
+    /// What turns a film's numbers into newtons, metres and watts.
+    pub(super) fn units(&self, duty: &SteadyDuty) -> Units {
+        let bearing = &self.bearing;
+        let (radius_m, clearance_m) = (self.radius_m(), self.radial_clearance_m());
+        let turns_s = duty.speed_rad_s / TAU;
+        Units {
+            duty: *duty,
+            friction: self.options.friction,
+            radius_m,
+            clearance_m,
+            pressure_pa: duty.load_n / (bearing.journal_diameter_m * bearing.length_m),
+            flow_m3_s: radius_m * clearance_m * bearing.length_m * turns_s,
+        }
+    }
+}
+
+/// What turns a film's numbers into newtons, metres and watts.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Units {
+    duty: SteadyDuty,
+    friction: FrictionConvention,
+    radius_m: f64,
+    clearance_m: f64,
+    pressure_pa: f64,
+    /// `R c N L`.
+    flow_m3_s: f64,
+}
+
+impl Units {
+    pub(super) fn film(
         &self,
         numbers: &FilmNumbers,
-        duty: &SteadyDuty,
         viscosity_pa_s: f64,
         search: Convergence,
     ) -> RunningFilm {
-        let (radius, clearance) = (self.radius_m(), self.radial_clearance_m());
-        let pressure = duty.load_n / (self.bearing.journal_diameter_m * self.bearing.length_m);
-        let friction = self.friction_number(numbers) * clearance / radius;
-        let torque = friction * duty.load_n * radius;
-        let flow = self.flow_unit(duty);
+        let friction_number = match self.friction {
+            FrictionConvention::WholeRing => numbers.friction_ring,
+            FrictionConvention::Streamers => numbers.friction_streamers,
+        };
+        let friction = friction_number * self.clearance_m / self.radius_m;
+        let torque = friction * self.duty.load_n * self.radius_m;
         RunningFilm {
             numbers: *numbers,
             viscosity_pa_s,
-            projected_pressure_pa: pressure,
-            minimum_film_m: numbers.film_ratio * clearance,
-            eccentricity_m: numbers.eccentricity_ratio * clearance,
+            projected_pressure_pa: self.pressure_pa,
+            minimum_film_m: numbers.film_ratio * self.clearance_m,
+            eccentricity_m: numbers.eccentricity_ratio * self.clearance_m,
             attitude_rad: numbers.attitude_rad,
-            peak_pressure_pa: numbers.peak_ratio * pressure,
+            peak_pressure_pa: numbers.peak_ratio * self.pressure_pa,
             friction_coefficient: friction,
             torque_n_m: torque,
-            power_w: torque * duty.speed_rad_s,
-            inflow_m3_s: numbers.inflow_number * flow,
-            side_flow_m3_s: numbers.side_flow_number * flow,
+            power_w: torque * self.duty.speed_rad_s,
+            inflow_m3_s: numbers.inflow_number * self.flow_m3_s,
+            side_flow_m3_s: numbers.side_flow_number * self.flow_m3_s,
             search,
         }
-    }
-
-    /// `(R / c) f` by the convention asked for.
-    pub(super) fn friction_number(&self, numbers: &FilmNumbers) -> f64 {
-        match self.options.friction {
-            FrictionConvention::WholeRing => numbers.friction_ring,
-            FrictionConvention::Streamers => numbers.friction_streamers,
-        }
-    }
-
-    /// `R c N L`, m3/s.
-    pub(super) fn flow_unit(&self, duty: &SteadyDuty) -> f64 {
-        self.radius_m() * self.radial_clearance_m() * self.bearing.length_m * duty.speed_rad_s / TAU
     }
 }
 

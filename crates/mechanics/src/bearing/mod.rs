@@ -42,7 +42,9 @@ pub mod film;
 mod journal;
 mod map;
 mod oil;
+mod pair;
 mod root;
+mod seek;
 mod verdict;
 mod warm;
 

@@ -5,6 +5,7 @@ use super::duty::{
     stand,
 };
 use super::error::{BearingError, Range};
+use super::film::FilmStart;
 use super::warm::WarmFilm;
 
 const ROUGHNESS: Range = Range::new("roughness", "m", 0.0, 1e-4);
@@ -141,6 +142,13 @@ pub fn judge_film(
              brings was not given",
             wanted * 6e7
         )),
+    }
+    if warm.film.numbers.start == FilmStart::InsideArc {
+        reasons.push(
+            "the gap widens behind the inlet edge and the film begins inside the arc: this is \
+             the most film there could be"
+                .to_owned(),
+        );
     }
     let limit = metal_limit(setting.metal);
     if stand(warm.outlet_k, limit.temperature_k) == Stand::Beyond {

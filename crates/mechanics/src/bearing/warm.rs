@@ -1,12 +1,12 @@
 //! A bearing that has come to its running temperature.
 
 use super::error::{BearingError, Range};
-use super::film::Convergence;
+use super::film::{Convergence, FilmNumbers};
 use super::journal::{
-    Journal, JournalBearing, JournalOptions, RunningFilm, SteadyDuty, check_duty, from_logit,
+    Journal, JournalBearing, JournalOptions, RunningFilm, SteadyDuty, check_duty,
 };
 use super::oil::Oil;
-use super::root::{Crossing, Search, find_crossing};
+use super::seek::Sought;
 
 const TEMPERATURE: Range = Range::new("temperature", "K", 250.0, 520.0);
 /// How fast the made-up temperature runs on past the oil's range, K for each factor e of viscosity.
@@ -96,31 +96,13 @@ impl Journal {
         heat: &HeatPath,
     ) -> Result<WarmFilm, BearingError> {
         check_duty(duty)?;
-        self.films = 0;
-        let (low, high) = self.limits();
         let per_pa_s = self.sommerfeld_per_pa_s(duty);
         let cold_k = heat.inlet_k.min(heat.air_k).max(TEMPERATURE.low);
-        let guess = match self.last_eccentricity {
-            Some(e) => e,
-            None => self.guess(per_pa_s * oil.viscosity_pa_s(cold_k + 5.0)?),
-        };
-        let search = Search {
-            what: "the running temperature",
-            guess: super::journal::logit(guess),
-            first_step: 0.3,
-            low,
-            high,
-            tolerance: self.options.tolerance,
-            most_looks: self.options.most_films,
-        };
+        let guess = self.guess(per_pa_s * oil.viscosity_pa_s(cold_k + 5.0)?);
         let thickest = oil.viscosity_pa_s(TEMPERATURE.low)?;
         let thinnest = oil.viscosity_pa_s(TEMPERATURE.high)?;
-        let mut last = None;
-        let (mut seen_low, mut seen_high) = (f64::INFINITY, 0.0_f64);
-        let crossing = find_crossing(&search, |x| {
-            let numbers = self.film_at(from_logit(x))?;
-            seen_low = seen_low.min(numbers.sommerfeld);
-            seen_high = seen_high.max(numbers.sommerfeld);
+        let units = self.units(duty);
+        let warmed = |numbers: &FilmNumbers, search: Convergence| {
             let viscosity = numbers.sommerfeld / per_pa_s;
             // Past either end of the oil's range a made-up temperature carries the search on; an
             // answer that lies there is refused below.
@@ -129,30 +111,27 @@ impl Journal {
             } else {
                 TEMPERATURE.high + BEYOND_K * (thinnest / viscosity).ln()
             });
-            let nothing = Convergence { passes: 0, residual: 0.0, unknowns: 0 };
-            let film = self.in_units(&numbers, duty, viscosity, nothing);
-            let warm = share_out(&film, film_k, oil, heat)?;
-            last = Some(warm);
-            Ok((film.power_w - warm.oil_heat_w - warm.surface_heat_w) / film.power_w)
+            share_out(&units.film(numbers, viscosity, search), film_k, oil, heat)
+        };
+        let nothing = Convergence { passes: 0, residual: 0.0, unknowns: 0 };
+        let sought = self.seek("the running temperature", guess, |numbers| {
+            let warm = warmed(numbers, nothing)?;
+            let made = warm.film.power_w;
+            Ok((made - warm.oil_heat_w - warm.surface_heat_w) / made)
         })?;
-        let too_hot_or_cold = last.is_none_or(|warm| TEMPERATURE.check(warm.film_k).is_err());
-        match (crossing, last) {
-            (Crossing::At(_, convergence), Some(mut warm)) if !too_hot_or_cold => {
-                self.last_eccentricity = Some(warm.film.numbers.eccentricity_ratio);
-                warm.film.search = Convergence { passes: self.films, ..convergence };
+        let no_balance =
+            BearingError::NoHeatBalance { low_k: TEMPERATURE.low, high_k: TEMPERATURE.high };
+        match sought {
+            Sought::At(numbers, search) => {
+                let warm = warmed(&numbers, search)?;
+                TEMPERATURE.check(warm.film_k).map_err(|_| no_balance)?;
                 Ok(warm)
             }
-            (Crossing::Above | Crossing::Below, Some(warm)) if !too_hot_or_cold => {
-                self.last_eccentricity = None;
-                let wanted = per_pa_s * warm.film.viscosity_pa_s;
+            Sought::Nowhere { last, seen_low, seen_high } => {
+                let warm = warmed(&last, nothing)?;
+                TEMPERATURE.check(warm.film_k).map_err(|_| no_balance)?;
+                let wanted = last.sommerfeld;
                 Err(BearingError::LoadOutsideFilm { wanted, low: seen_low, high: seen_high })
-            }
-            _ => {
-                self.last_eccentricity = None;
-                Err(BearingError::NoHeatBalance {
-                    low_k: TEMPERATURE.low,
-                    high_k: TEMPERATURE.high,
-                })
             }
         }
     }

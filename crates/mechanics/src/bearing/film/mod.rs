@@ -14,7 +14,7 @@
 //! not say how a film forms again after it broke; here the arc starts at an oil inlet that is
 //! taken as full, so that question is left to the supply (see [`super::felt`]). A starved inlet
 //! carries less than computed here, and no steady model says how much less without knowing the
-//! supply.
+//! supply. Where the gap widens first and the film begins inside the arc, [`FilmStart`] says so.
 //!
 //! Half-Sommerfeld (Gümbel) and full Sommerfeld are there to check against closed forms.
 //!
@@ -41,6 +41,6 @@ mod solver;
 mod stencil;
 mod totals;
 
-pub use numbers::{Convergence, Film, FilmField, FilmNumbers};
+pub use numbers::{Convergence, Film, FilmField, FilmNumbers, FilmStart};
 pub use problem::{Arc, Cavitation, FilmOptions, FilmProblem, Spacing};
 pub use solver::{FilmSolver, solve_film};

@@ -20,6 +20,16 @@ impl fmt::Display for Convergence {
     }
 }
 
+/// Where the film begins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FilmStart {
+    /// At the inlet edge, all across: the oil is accounted for from inlet to end.
+    AtInlet,
+    /// Somewhere inside the arc, because the gap first widens. Reynolds' condition does not say
+    /// where the oil for that comes from: load and flow are then the most there could be.
+    InsideArc,
+}
+
 /// What a film does, without units. `R` radius, `c` radial clearance, `N` turns a second,
 /// `L` length, `mu` viscosity, `P = W / (2 R L)` projected pressure.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -54,6 +64,8 @@ pub struct FilmNumbers {
     /// Offset of the load's line from the middle of the length, over the length; zero when not
     /// tilted.
     pub tipping_ratio: f64,
+    /// Where the film begins.
+    pub start: FilmStart,
     /// How the pressures settled.
     pub convergence: Convergence,
 }

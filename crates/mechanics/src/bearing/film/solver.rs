@@ -32,8 +32,8 @@ const LEAST_CELLS_AT_THINNEST: f64 = 6.0;
 /// # Errors
 ///
 /// [`BearingError::OutOfRange`], [`BearingError::CountOutOfRange`], [`BearingError::OddAcross`],
-/// [`BearingError::GridTooCoarse`] on the inputs, [`BearingError::NotConverged`] when the pressures
-/// do not settle.
+/// [`BearingError::GridTooCoarse`] on the inputs, [`BearingError::NoFilm`] when the gap only widens,
+/// [`BearingError::NotConverged`] when the pressures do not settle.
 pub fn solve_film(problem: &FilmProblem, options: &FilmOptions) -> Result<Film, BearingError> {
     let mut solver = FilmSolver::new(*options)?;
     let numbers = solver.numbers(problem)?;
@@ -75,16 +75,18 @@ impl FilmSolver {
     pub fn numbers(&mut self, problem: &FilmProblem) -> Result<FilmNumbers, BearingError> {
         let shape = shape_of(problem)?;
         let Gap { eccentricity_ratio, tilt_ratio, .. } = shape.gap;
-        let cells = self.cells_at_thinnest(eccentricity_ratio, tilt_ratio, shape.extent_rad);
-        if cells < LEAST_CELLS_AT_THINNEST {
-            return Err(BearingError::GridTooCoarse { cells, least: LEAST_CELLS_AT_THINNEST });
-        }
+        self.check_grid(eccentricity_ratio, tilt_ratio, shape.extent_rad)?;
         self.gap = None;
         let convergence = self.workspace.solve(&shape, &self.options)?;
         self.gap = Some(shape.gap);
         let cavitation = self.options.cavitation;
         let solved = totals::Solved { workspace: &self.workspace, shape: &shape, cavitation };
-        Ok(solved.numbers(convergence))
+        let numbers = solved.numbers(convergence);
+        if numbers.sommerfeld.is_finite() {
+            Ok(numbers)
+        } else {
+            Err(BearingError::NoFilm { thinnest_rad: shape.gap.thinnest_rad })
+        }
     }
 
     /// Pressures and thicknesses of the last film solved; empty when there is none.
@@ -124,24 +126,41 @@ impl FilmSolver {
     }
 
     /// The greatest eccentricity ratio this grid resolves for the given arc and tilt.
-    pub(in crate::bearing) fn most_eccentric(&self, arc: Arc, tilt_ratio: f64) -> f64 {
+    pub(in crate::bearing) fn most_eccentric(
+        &self,
+        arc: Arc,
+        tilt_ratio: f64,
+    ) -> Result<f64, BearingError> {
         let extent_rad = match arc {
             Arc::FullRing => TAU,
-            Arc::Brass { extent_rad, .. } => extent_rad,
+            Arc::Brass { extent_rad, .. } => EXTENT.check(extent_rad)?,
         };
-        let (mut fine, mut coarse) = (ECCENTRICITY.low, ECCENTRICITY.high - tilt_ratio.abs());
-        if self.cells_at_thinnest(coarse, tilt_ratio, extent_rad) >= LEAST_CELLS_AT_THINNEST {
-            return coarse;
-        }
+        let (mut fine, mut coarse) =
+            (2e-3, ECCENTRICITY.check(0.99999 * ECCENTRICITY.high - tilt_ratio.abs())?);
+        self.check_grid(fine, tilt_ratio, extent_rad)?;
         for _ in 0..50 {
             let middle = 0.5 * (fine + coarse);
-            if self.cells_at_thinnest(middle, tilt_ratio, extent_rad) >= LEAST_CELLS_AT_THINNEST {
+            if self.check_grid(middle, tilt_ratio, extent_rad).is_ok() {
                 fine = middle;
             } else {
                 coarse = middle;
             }
         }
-        fine
+        Ok(fine)
+    }
+
+    fn check_grid(
+        &self,
+        eccentricity: f64,
+        tilt_ratio: f64,
+        extent_rad: f64,
+    ) -> Result<(), BearingError> {
+        let cells = self.cells_at_thinnest(eccentricity, tilt_ratio, extent_rad);
+        if cells >= LEAST_CELLS_AT_THINNEST {
+            Ok(())
+        } else {
+            Err(BearingError::GridTooCoarse { cells, least: LEAST_CELLS_AT_THINNEST })
+        }
     }
 
     /// Cells over the stretch in which the film doubles from its thinnest:

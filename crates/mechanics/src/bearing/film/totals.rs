@@ -3,7 +3,7 @@
 use std::f64::consts::{PI, TAU};
 
 use super::rupture::{Shape, Workspace};
-use super::{Cavitation, Convergence, FilmNumbers};
+use super::{Cavitation, Convergence, FilmNumbers, FilmStart};
 
 /// A solved film ready to be added up.
 #[derive(Debug, Clone, Copy)]
@@ -74,6 +74,7 @@ impl Solved<'_> {
             peak_before_thinnest_rad: gap.thinnest_rad - peak_at,
             film_ends_after_thinnest_rad: self.film_end() - gap.thinnest_rad,
             tipping_ratio: tipping,
+            start: self.start(),
             convergence,
         }
     }
@@ -88,6 +89,18 @@ impl Solved<'_> {
     fn wet(&self, k: usize) -> bool {
         let pulls = self.workspace.pressure[k] < 0.0;
         self.workspace.film[k] && !(pulls && self.cavitation == Cavitation::HalfSommerfeld)
+    }
+
+    /// Does every place across go from film to rupture once, with film from the inlet edge on?
+    fn start(&self) -> FilmStart {
+        let Workspace { grid, .. } = self.workspace;
+        let (lines, width) = (grid.lines(), grid.width());
+        let forms = |line: usize, place: usize| {
+            let before = line.checked_sub(1).is_some_and(|line| self.wet(line * width + place));
+            self.wet(line * width + place) && !before
+        };
+        let inside = (1..lines).any(|line| (0..width).any(|place| forms(line, place)));
+        if inside { FilmStart::InsideArc } else { FilmStart::AtInlet }
     }
 
     /// Highest pressure and its angle, by a parabola through the highest node and its
@@ -165,7 +178,8 @@ impl Solved<'_> {
                 // Node `first + 1` is the first wet one; when it is the very first, the inlet
                 // edge beside it is wet too.
                 if i > first || first == 0 {
-                    streamers += if i <= last + 1 { area } else { area * end_film / thickness };
+                    streamers +=
+                        if i <= last + 1 { area } else { area * (end_film / thickness).min(1.0) };
                 }
             }
         }
