@@ -12,7 +12,7 @@
 //! Elrod/Jakobsson-Floberg-Olsson model gives the same end for a steady load), and the published
 //! charts of Raimondi & Boyd are drawn with it, so answers can be checked against them. It does
 //! not say how a film forms again after it broke; here the arc starts at an oil inlet that is
-//! taken as full, so that question is left to the supply (see [`super::felt`]). A starved inlet
+//! taken as full, so that question is left to the supply (see [`super::felt_flow`]). A starved inlet
 //! carries less than computed here, and no steady model says how much less without knowing the
 //! supply. Where the gap widens first and the film begins inside the arc, [`FilmStart`] says so.
 //!
