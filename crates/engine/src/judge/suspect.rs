@@ -333,8 +333,12 @@ pub(super) fn swaps(
     for members in groups.values() {
         for own in members {
             let main = engine.joint(*own).kind.measure();
-            let now = joints[own.index()].measure(main).map(|e| e.si());
-            let Some(now_m) = now.filter(|m| off_by(engine, *own, *m) > 0.0) else { continue };
+            // Off by more than its doubt: a bolt a micrometre loose on paper is no swap.
+            let now = joints[own.index()]
+                .measure(main)
+                .filter(|e| off_by(engine, *own, e.si()) > 2.0 * e.u())
+                .map(|e| e.si());
+            let Some(now_m) = now else { continue };
             let best = members
                 .iter()
                 .filter(|other| *other != own)
