@@ -66,7 +66,7 @@ impl Arcs {
             let mut length = fold_turn(difference);
             // Ends that fall together to rounding: a whole turn if that is what was said, else
             // nothing.
-            if length < NARROWEST_RAD || TAU - NARROWEST_RAD < length {
+            if !(NARROWEST_RAD..=TAU - NARROWEST_RAD).contains(&length) {
                 length = if 1.0 < difference.abs() { TAU } else { 0.0 };
             }
             push_wrapped(&mut spans, fold_turn(*from), length);

@@ -46,6 +46,7 @@ mod cautions;
 mod centring;
 mod chain;
 mod clearance;
+mod clearance_monte_carlo;
 mod clearance_spread;
 mod clearance_worst;
 mod error;
@@ -57,6 +58,9 @@ mod slider_crank;
 mod stops;
 mod ziggurat;
 
+pub(crate) use revolution::Grid;
+pub(crate) use slider_crank::RodLine;
+
 pub use angle::WheelAngle;
 pub use arcs::{Arc, Arcs};
 pub use axle::{AxleBoxes, AxlePosition};
@@ -67,9 +71,8 @@ pub use cautions::{Caution, barring_cautions};
 pub use centring::{CentringChange, CentringTarget, SideEffect, centring_changes};
 pub use chain::{ChainSizes, Contributor};
 pub use clearance::{ClearanceAt, ClearanceChain, ClearancePartials, Float};
-pub use clearance_spread::{
-    ClearanceRss, MonteCarlo, MonteCarloOptions, MonteCarloSide, SharedError, Spread, Spreads,
-};
+pub use clearance_monte_carlo::{MonteCarlo, MonteCarloOptions, MonteCarloSide};
+pub use clearance_spread::{ClearanceRss, SharedError, Spread, Spreads};
 pub use clearance_worst::ClearanceRange;
 pub use error::MotionError;
 pub use gear::{CylinderState, Motion, PointXz, Running};
