@@ -12,10 +12,7 @@ was checked.
 """
 
 import math
-<<<<<<< HEAD
-=======
 import pathlib
->>>>>>> motion
 import subprocess
 import sys
 
@@ -27,10 +24,7 @@ except ImportError as missing:
     print(f"SKIPPED, nothing was checked: {missing}. Install numpy and scipy to run this check.")
     sys.exit(77)
 
-<<<<<<< HEAD
-=======
 ROOT = pathlib.Path(__file__).resolve().parent.parent
->>>>>>> motion
 ENGINES = 400
 RANDOM = np.random.default_rng(20)
 
@@ -39,11 +33,7 @@ def rust(lines):
     """Answers of the example program, one list of numbers a line."""
     run = subprocess.run(
         ["cargo", "run", "--release", "--quiet", "-p", "mechanics", "--example", "motion_solve"],
-<<<<<<< HEAD
-        input="\n".join(lines) + "\n", text=True, capture_output=True, check=True)
-=======
         input="\n".join(lines) + "\n", text=True, capture_output=True, check=True, cwd=ROOT)
->>>>>>> motion
     answers = []
     for question, line in zip(lines, run.stdout.splitlines(), strict=True):
         if line.startswith("error"):
