@@ -6,6 +6,7 @@ use crate::demo_readings::truth::{Shape, Special, truth};
 use crate::{engine_of, feature, joint, true_measure, written_and_judged};
 use engine::judge::Judgement;
 use engine::model::{Engine, FeatureIx, JointKind, Measure};
+use engine::pattern::Pattern;
 use engine::view;
 
 /// Twenty-seven answers in millimetres, of an engine a fifth smaller.
@@ -83,6 +84,15 @@ fn another_engine_of_the_same_pattern_is_judged_as_it_is() {
         for (i, state) in judgement.joints().iter().enumerate() {
             let ix = joint(&engine, &engine.joints[i].id);
             let kind = engine.joint(ix).kind;
+            // No limit asks for readings that nobody takes.
+            for l in &state.limits {
+                assert!(
+                    l.value_si.is_some(),
+                    "{}: {} cannot be had",
+                    engine.joint(ix).id,
+                    l.measure
+                );
+            }
             let split = !engine.feature(engine.joint(ix).outer).halves.is_empty();
             if kind == JointKind::Wedged || split {
                 continue;
@@ -111,7 +121,7 @@ fn another_engine_of_the_same_pattern_is_judged_as_it_is() {
 
 #[test]
 fn unanswered_questions_take_what_is_suggested() {
-    for id in engine::pattern::Pattern::built_in() {
+    for id in Pattern::built_in() {
         let engine = engine_of(&format!("[engine]\nname = \"x\"\npattern = \"{id}\"\n"));
         for chain in &engine.chains {
             let made: f64 = chain
@@ -152,7 +162,7 @@ fn unanswered_questions_take_what_is_suggested() {
 
 #[test]
 fn every_limit_of_a_pattern_says_where_it_comes_from() {
-    for id in engine::pattern::Pattern::built_in() {
+    for id in Pattern::built_in() {
         let engine = engine_of(&format!("[engine]\nname = \"x\"\npattern = \"{id}\"\n"));
         let limits = engine
             .features
@@ -190,4 +200,46 @@ fn worn_parts_and_wedges_are_no_slips() {
     );
     let suspicious = view::summary(&Judgement::of(engine_of(&text))).suspicious;
     assert!(suspicious.iter().any(|s| s.why.contains("radius")), "{suspicious:?}");
+}
+
+/// The blocks of a document that are marked as one language.
+fn blocks(document: &str, language: &str) -> String {
+    let path = crate::demo_folder().join("../docs").join(document);
+    let text = std::fs::read_to_string(path).expect("readable");
+    let mut out = String::new();
+    let mut inside = false;
+    for line in text.lines() {
+        match line.strip_prefix("```") {
+            Some(word) => inside = !inside && word == language,
+            None if inside => {
+                out.push_str(line);
+                out.push('\n');
+            }
+            None => {}
+        }
+    }
+    out
+}
+
+#[test]
+fn the_examples_in_the_documents_hold() {
+    let engine = engine_of(&blocks("engine-file.md", "toml"));
+    assert_eq!((engine.joints.len(), engine.chains.len(), engine.decisions.len()), (2, 1, 1));
+    let struck = engine.readings.iter().filter(|r| r.struck).count();
+    assert_eq!((engine.readings.len(), struck), (3, 1));
+    // Slot 11.6 in, brasses twice 5 1/8 in, wedge 1 1/2 in less a tenth of 1 1/2 in: full.
+    let sizes: f64 = ["slot", "fixed", "moving", "wedge"]
+        .map(|id| engine.feature(feature(&engine, id)).as_made.as_ref().map_or(0.0, |q| q.si()))
+        .iter()
+        .zip([1.0, -1.0, -1.0, -1.0])
+        .map(|(size, sign)| size * sign)
+        .sum();
+    assert!((sizes + 0.15 * 25.4e-3).abs() < 1e-9, "{sizes}");
+
+    let text = blocks("patterns.md", "toml") + &blocks("patterns.md", "text");
+    let pattern = Pattern::parse("two-pins", &text).unwrap_or_else(|p| panic!("{p}"));
+    let filled = pattern.expand(&Default::default()).unwrap_or_else(|p| panic!("{}", p[0]));
+    let engine = engine_of(&filled.replace("[engine]", "[engine]\nname = \"x\""));
+    assert_eq!((engine.parts.len(), engine.joints.len()), (2, 2));
+    assert_eq!(engine.parts[1].name, "right lever, starboard");
 }
