@@ -35,6 +35,7 @@ fn options_are_in_order() {
         let list = view::machine_to_view(&judgement, &machine_to(&judgement));
         for line in view::summary(&judgement).joints.iter().filter(|l| l.verdict == "beyond") {
             let listed = list.lines.iter().any(|l| l.joint == line.id)
+                || list.liners.iter().any(|l| l.joint == line.id)
                 || list.open.iter().any(|o| o.joint == line.id && !o.why.is_empty());
             assert!(listed, "{} is beyond and on no list", line.id);
         }
