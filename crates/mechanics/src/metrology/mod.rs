@@ -29,4 +29,5 @@ pub mod verdict;
 mod weighted;
 
 pub use error::MetrologyError;
+pub(crate) use error::figure;
 pub use weighted::{Missing, Weighted};
