@@ -241,16 +241,21 @@ def drifts():
         reading = 0.2 + 1e-5 * rng.normal(size=stations)[s] + 1e-5 * rng.normal(size=directions)[d]
         reading += 2e-9 * rng.normal() * time + 1e-6 * rng.normal(size=n)
         groups = np.column_stack([s[:, None] == np.arange(stations), d[:, None] == np.arange(directions)])
-        a = np.column_stack([time - time.mean(), groups]).astype(float)
-        c, _, rank, _ = np.linalg.lstsq(a, reading, rcond=None)
+        # Time in units of its own spread and readings about 0.2: unscaled, the reference itself
+        # would lose half its digits.
+        unit = time.std()
+        a = np.column_stack([(time - time.mean()) / unit, groups]).astype(float)
+        y = reading - 0.2
+        c, _, rank, _ = np.linalg.lstsq(a, y, rcond=None)
         dof = n - rank
-        left = reading - a @ c
-        se = np.sqrt(left @ left / dof * np.linalg.pinv(a.T @ a)[0, 0])
-        t = c[0] / se
+        left = y - a @ c
+        slope = c[0] / unit
+        se = np.sqrt(left @ left / dof * np.linalg.pinv(a.T @ a)[0, 0]) / unit
+        t = slope / se
         got = mechanics.ask("drift", *flat(time, s, d, reading))
-        agree("drift: slope, s.e.", got[:2], [c[0], se], 1e-16)
-        agree("drift: t, dof", got[2:4], [t, dof], 1e-6 * (1 + abs(t)))
-        agree("drift: p", got[4], 2 * stats.t.sf(abs(t), dof), 1e-7)
+        agree("drift: slope, s.e.", got[:2], [slope, se], 1e-18)
+        agree("drift: t, dof", got[2:4], [t, dof], 1e-9 * (1 + abs(t)))
+        agree("drift: p", got[4], 2 * stats.t.sf(abs(t), dof), 1e-9)
 
 
 def lines():
