@@ -4,7 +4,7 @@ use std::f64::consts::TAU;
 
 use mechanics::metrology::budget::{Dof, repeat_sd};
 use mechanics::metrology::circle::{
-    Circle, DialReading, Point, fit_circle, gander_golub_strebel_1994, kasa_1976,
+    Circle, DialReading, Point, ZoneSearch, fit_circle, gander_golub_strebel_1994, kasa_1976,
     largest_inscribed_circle, minimum_zone_circle, prove_minimum_zone, roundness,
     smallest_circumscribed_circle,
 };
@@ -13,7 +13,7 @@ use mechanics::metrology::form::{
     traversed_cylinder,
 };
 use mechanics::metrology::line::{fit_line, fit_line_orthogonal};
-use mechanics::metrology::verdict::{Limits, Stated, Verdict, judge, probability_inside};
+use mechanics::metrology::verdict::{Limits, Rule, Stated, Verdict, judge, probability_inside};
 use mechanics::stack::{Chain, Simulation, Spread, Term, simulate_chain};
 use proptest::prelude::*;
 
@@ -193,7 +193,7 @@ proptest! {
     ) {
         let stated = Stated { value, standard_uncertainty: u, dof: dof.map_or(Dof::Infinite, Dof::Finite) };
         let limits = Limits { min: Some(low), max: Some(low + width) };
-        let judged = judge(&stated, &limits, confidence, None).unwrap();
+        let judged = judge(&stated, &limits, &Rule { confidence, near: None }).unwrap();
         let p = probability_inside(&stated, &limits).unwrap();
         match judged.verdict {
             Verdict::Within | Verdict::Near(_) => prop_assert!(p >= confidence - 1e-9 || u == 0.0),
@@ -202,7 +202,7 @@ proptest! {
         }
         // Less uncertainty never takes a verdict away.
         let better = Stated { standard_uncertainty: 0.5 * u, ..stated };
-        let again = judge(&better, &limits, confidence, None).unwrap();
+        let again = judge(&better, &limits, &Rule { confidence, near: None }).unwrap();
         if judged.verdict != Verdict::CannotTell {
             prop_assert_eq!(judged.verdict, again.verdict);
         }
@@ -215,7 +215,7 @@ proptest! {
         let _ = gander_golub_strebel_1994(&pairs);
         let _ = smallest_circumscribed_circle(&pairs);
         if let Ok(zone) = minimum_zone_circle(&pairs) {
-            let _ = prove_minimum_zone(&pairs, &zone, 1e-9, 50);
+            let _ = prove_minimum_zone(&pairs, &zone, &ZoneSearch { gap_m: 1e-9, most_squares: 50 });
         }
         let _ = largest_inscribed_circle(&pairs);
         let dial: Vec<DialReading> =
@@ -233,7 +233,7 @@ proptest! {
         if let [a, b, c, ..] = list[..] {
             let limits = Limits { min: Some(b), max: Some(c) };
             let stated = Stated { value: a, standard_uncertainty: b, dof: Dof::Finite(c) };
-            let _ = judge(&stated, &limits, 0.95, None);
+            let _ = judge(&stated, &limits, &Rule::default());
             let spread = Spread::TruncatedNormal { sd: a, low: b, high: c };
             let chain = Chain { constant: 0.0, terms: vec![Term { factor: 1.0, centre: a, spread, limits: None }] };
             let _ = simulate_chain(&chain, &Simulation::new(1000, 1));
