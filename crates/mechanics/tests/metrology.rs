@@ -373,7 +373,8 @@ fn six_points_and_three_circles() {
     assert!(fit.sum_of_squares_m2 <= about(taubin));
 }
 
-/// Pearson, Philosophical Magazine 2 (1901) 559-572 (FT-07; from memory, recomputed).
+/// Pearson, Philosophical Magazine 2 (1901) 559-572 (FT-07; the points verified in public package
+/// documentation quoting them, the result from memory and recomputed).
 #[test]
 fn pearsons_line_of_closest_fit() {
     let x = [0.0, 0.9, 1.8, 2.6, 3.3, 4.4, 5.2, 6.1, 6.5, 7.4];
