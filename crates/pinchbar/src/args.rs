@@ -183,6 +183,9 @@ pub(crate) enum Verb {
     MachineTo {
         /// Engine folder, or one engine file.
         engine: PathBuf,
+        /// Put right as well what is within in service but beyond what it may be when put back.
+        #[arg(long)]
+        refit: bool,
     },
     /// Write the condition report.
     Report {

@@ -498,6 +498,8 @@ shapes! {
     MachineToView {
         /// Lines.
         lines: Vec<MachineToLineView>,
+        /// Things to do that make no size.
+        to_do: Vec<OpenView>,
         /// Liners.
         liners: Vec<LinerView>,
         /// Joints still open, with the reason.

@@ -43,7 +43,10 @@ pub(crate) fn joint(j: &JointView, units: Units) {
             } else if let Some(gauge) = l.could_tell.first() {
                 println!("  {on} {}: cannot be told with what was read; {gauge} could tell", l.of);
             } else if l.value.is_some() {
-                println!("  {on} {}: cannot be told, and no gauge listed could tell", l.of);
+                println!(
+                    "  {on} {}: cannot be told: take more readings; no other gauge listed could tell",
+                    l.of
+                );
             }
         }
     }

@@ -14,6 +14,7 @@ use crate::folder::{Opened, open};
 use crate::say;
 use engine::judge::{Judgement, Verdict};
 use engine::model::{Date, JointIx};
+use engine::repair::Scope;
 use serde::Serialize;
 use serde_json::json;
 
@@ -63,9 +64,10 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         Verb::Try { engine, acts } => ask::try_acts(args, open(engine, Some(today))?, acts),
         Verb::Decide { .. } => record::decide(args, today),
         Verb::StrikeOut { .. } => record::strike_out(args, today),
-        Verb::MachineTo { engine } => {
+        Verb::MachineTo { engine, refit } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
-            let list = engine::repair::machine_to(&judgement);
+            let scope = if *refit { Scope::Refit } else { Scope::Service };
+            let list = engine::repair::machine_to_within(&judgement, scope);
             let view = engine::view::machine_to_view(&judgement, &list);
             if args.json {
                 print_json(&view)?;
