@@ -13,9 +13,9 @@ mod readings;
 mod report;
 mod shapes;
 mod summary;
+mod surfaces;
 
 pub(crate) use report::report_content;
-pub(crate) use shapes::*;
 
 use crate::error::PaperError;
 use crate::options::ReportOptions;
