@@ -189,9 +189,7 @@ fn budget_note(view: &JointView) -> Words {
         0 => String::new(),
         n => format!(" {n} contributor(s) of less than half a per cent left out."),
     };
-    Words::from(format!(
-        "Effective degrees of freedom: {degrees} (JCGM 100, G.4.1).{left_out}"
-    ))
+    Words::from(format!("Effective degrees of freedom: {degrees} (JCGM 100, G.4.1).{left_out}"))
 }
 
 /// What a reader must also know of this joint.

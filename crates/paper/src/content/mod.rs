@@ -16,6 +16,7 @@ mod summary;
 mod surfaces;
 
 pub(crate) use report::report_content;
+pub(crate) use shapes::*;
 
 use crate::error::PaperError;
 use crate::options::ReportOptions;
@@ -32,7 +33,7 @@ pub fn condition_report(
     options: &ReportOptions,
 ) -> Result<Rendered, PaperError> {
     let mut warnings = Vec::new();
-    let content = report_content(judgement, options, &mut warnings)?;
+    let content = report_content(judgement, options, &mut warnings);
     render(include_str!("../typst/report.typ"), &content, judgement.engine().today, warnings)
 }
 

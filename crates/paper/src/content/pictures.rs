@@ -121,7 +121,8 @@ pub(super) fn plots(judgement: &Judgement, joint: JointIx) -> Drawn {
     let mut surfaces = features_of(judgement, joint);
     // What cannot be drawn cannot be the worst drawn.
     surfaces.retain(|ix| !judgement.feature(*ix).counted.is_empty());
-    let worn = |ix: FeatureIx| judgement.feature(ix).worn_since_made.as_ref().map_or(0.0, |e| e.si());
+    let worn =
+        |ix: FeatureIx| judgement.feature(ix).worn_since_made.as_ref().map_or(0.0, |e| e.si());
     surfaces.sort_by(|a, b| {
         own_verdict(judgement, joint, *a)
             .cmp(&own_verdict(judgement, joint, *b))

@@ -6,7 +6,6 @@ use super::machine_to;
 use super::not_considered::not_considered;
 use super::shapes::*;
 use super::summary::found;
-use crate::error::PaperError;
 use crate::options::ReportOptions;
 use crate::text::Words;
 use drawing::{Verdict, sign_picture};
@@ -19,7 +18,7 @@ pub(crate) fn report_content(
     judgement: &Judgement,
     options: &ReportOptions,
     warnings: &mut Vec<String>,
-) -> Result<Report, PaperError> {
+) -> Report {
     let s = summary(judgement);
     page_words(judgement, warnings);
     let order = judgement.worst_first();
@@ -38,10 +37,10 @@ pub(crate) fn report_content(
         .take(options.joints_in_full)
         .map(|ix| joint_page(judgement, *ix, warnings))
         .collect();
-    Ok(Report {
+    Report {
         paper: options.paper.name(),
         head: head(judgement),
-        signs: signs()?,
+        signs: signs(),
         found: found(&s),
         tiles: tiles(&s),
         worst,
@@ -67,7 +66,7 @@ pub(crate) fn report_content(
         gauges: gauges(&s),
         cautions: s.cautions.iter().map(Words::from).collect(),
         not_considered: not_considered(judgement),
-    })
+    }
 }
 
 /// Whose engine, and when.
@@ -122,16 +121,10 @@ pub(super) fn page_words(judgement: &Judgement, warnings: &mut Vec<String>) {
     warnings.extend(texts.filter_map(|(what, text)| one(what, text)));
 }
 
-fn signs() -> Result<Vec<Sign>, PaperError> {
-    Verdict::ALL
-        .into_iter()
-        .map(|v| {
-            let word = v.word();
-            let picture = sign_picture(v, 9.0)
-                .map_err(|why| PaperError::Drawing { which: word.to_owned(), why })?;
-            Ok(Sign { word, svg: picture.svg })
-        })
-        .collect()
+fn signs() -> Vec<Sign> {
+    // A sign of nine points can always be drawn; were it not, the word would stand alone.
+    let drawn = |v: Verdict| sign_picture(v, 9.0).ok().map(|p| Sign { word: v.word(), svg: p.svg });
+    Verdict::ALL.into_iter().filter_map(drawn).collect()
 }
 
 fn tiles(s: &Summary) -> Vec<Tile> {
