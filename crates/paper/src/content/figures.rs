@@ -132,9 +132,9 @@ mod tests {
         let written = Quantity::parse("1 3/8 in").expect("a size");
         let pair = exact_pair(&written);
         assert_eq!((pair.metric.as_str(), pair.imperial.as_str()), ("34.925 mm", "1 3/8 in"));
-        let written = Quantity::parse("203,2 mm").expect("a size");
+        let written = Quantity::parse("203.2 mm").expect("a size");
         let pair = exact_pair(&written);
-        assert_eq!((pair.metric.as_str(), pair.imperial.as_str()), ("203,2 mm", "8 in"));
+        assert_eq!((pair.metric.as_str(), pair.imperial.as_str()), ("203.2 mm", "8 in"));
     }
 
     #[test]
