@@ -4,6 +4,7 @@ use crate::judge::{
     Estimate, FeatureState, Judgement, Sizes, Source, Verdict, length_of, measures_of, stated,
 };
 use crate::model::{ChainIx, FeatureIx, JointIx, Limit, Measure, When};
+use crate::motion::{PistonEffect, piston_effects};
 use mechanics::metrology::verdict::{Limits, Verdict as Proof, judge};
 use quantity::Uncertain;
 use std::collections::BTreeMap;
@@ -62,6 +63,8 @@ pub struct TrialResult {
     pub joints: Vec<JointEffect>,
     /// Chains that move.
     pub chains: Vec<ChainEffect>,
+    /// Piston clearances that move.
+    pub pistons: Vec<PistonEffect>,
 }
 
 struct Overlay<'a> {
@@ -154,7 +157,15 @@ impl Trial {
                 .collect(),
             joints: joints.into_iter().map(|j| self.joint_effect(judgement, j)).collect(),
             chains: chains.into_iter().map(|c| self.chain_effect(judgement, c)).collect(),
+            pistons: self.piston_effects(judgement),
         }
+    }
+
+    fn piston_effects(&self, judgement: &Judgement) -> Vec<PistonEffect> {
+        let made: Vec<FeatureIx> = self.made.keys().copied().collect();
+        let overlay = Overlay { trial: self, features: judgement.features() };
+        let confidence = judgement.engine().workshop.confidence;
+        piston_effects(judgement, &overlay, &made, |l, e| against(l, e, confidence))
     }
 
     fn joint_effect(&self, judgement: &Judgement, ix: JointIx) -> JointEffect {
