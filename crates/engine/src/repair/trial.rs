@@ -133,7 +133,36 @@ impl Trial {
                 *estimate = Estimate::new(estimate.value.clone().offset(sign * liner));
             }
         }
+        self.drive_wedge(judgement, joint, &mut measures);
         measures
+    }
+
+    /// Unless its stand is given, a wedge follows what is done to its slot: it takes up the space
+    /// that opened (brasses filed) or gives up what was filled (a liner). What no part accounted
+    /// for before is still there.
+    fn drive_wedge(
+        &self,
+        judgement: &Judgement,
+        ix: JointIx,
+        measures: &mut [(Measure, Estimate)],
+    ) {
+        let wedge = judgement.engine().joint(ix).stand;
+        if wedge.is_none_or(|s| self.made.contains_key(&s.feature)) {
+            return;
+        }
+        let after = measures.iter().find(|(m, _)| *m == Measure::Unaccounted);
+        let before = judgement.joint(ix).measure(Measure::Unaccounted);
+        let (Some((_, after)), Some(before)) = (after, before) else { return };
+        let opened = &after.value - &before.value;
+        for (measure, estimate) in measures {
+            match measure {
+                Measure::TravelLeft => {
+                    *estimate = Estimate::new(&estimate.value - &opened);
+                }
+                Measure::Unaccounted => *estimate = before.clone(),
+                _ => {}
+            }
+        }
     }
 
     /// Everything that moves.

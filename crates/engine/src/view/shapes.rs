@@ -290,6 +290,30 @@ shapes! {
         assumed: Vec<String>,
     }
 
+    /// A chain drawn many times.
+    SimulationView {
+        /// Draws.
+        draws: u64,
+        /// Seed.
+        seed: u64,
+        /// Mean.
+        mean: Figure,
+        /// Standard deviation.
+        standard_deviation: Figure,
+        /// 95 per cent of draws lie from here.
+        low: Figure,
+        /// To here.
+        high: Figure,
+        /// Every source at its worst: least.
+        worst_low: Figure,
+        /// And greatest.
+        worst_high: Figure,
+        /// Share of draws inside the limits in service, where there are any.
+        inside: Option<f64>,
+        /// First-order standard uncertainty beside it.
+        first_order: Figure,
+    }
+
     /// A term of a chain.
     TermView {
         /// Factor.

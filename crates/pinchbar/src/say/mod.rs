@@ -1,9 +1,11 @@
 //! Views as words on a terminal.
 
+mod chain;
 mod joint;
 mod lists;
 mod table;
 
+pub(crate) use chain::chain;
 pub(crate) use joint::{joint, options, trial};
 pub(crate) use lists::{machine_to, refused, summary};
 
