@@ -441,13 +441,8 @@ impl MotionBuilder<'_> {
         let kinds = [("two inside", 2), ("two outside", 0), ("three", 3), ("four", 4)];
         let Some(kind) = self.word(&m.sequence, &kinds) else { return };
         let sides = [("left", Leading::Left), ("right", Leading::Right)];
-        let Some(leading) = self.word(&m.leading, &sides) else {
-            if let (None, Some(at)) = (&m.leading, &m.sequence) {
-                let what = "the sequence does not say which crank leads";
-                self.fault(at, what, "write leading = \"left\" or \"right\"");
-            }
-            return;
-        };
+        // Left out, the cranks have no angles, and whatever wants them says so.
+        let Some(leading) = self.word(&m.leading, &sides) else { return };
         let sequence = match kind {
             2 => CrankSequence::TwoInside { leading },
             0 => CrankSequence::TwoOutside { leading },

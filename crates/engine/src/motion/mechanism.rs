@@ -151,7 +151,7 @@ impl<S: Sizes + ?Sized> Resolver<'_, S> {
             self.lack(
                 format!("the crank angle of cylinder {}", c.id),
                 format!(
-                    "write sequence and leading in [motion], or lag = \"90 deg\" in {}",
+                    "write sequence and leading (\"left\" or \"right\") in [motion], or lag = \"90 deg\" in {}",
                     record(c)
                 ),
             );

@@ -2,6 +2,7 @@
 
 mod add;
 mod ask;
+mod motion;
 mod new;
 mod record;
 
@@ -74,6 +75,13 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
             }
             Ok(code(&judgement, whole))
         }
+        Verb::Where { .. }
+        | Verb::Bring { .. }
+        | Verb::Reach { .. }
+        | Verb::Clearances { .. }
+        | Verb::Centre { .. }
+        | Verb::Loads { .. }
+        | Verb::Balance { .. } => motion::run(args, today),
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
             ask::report(args, &judgement, to, *paper)?;
