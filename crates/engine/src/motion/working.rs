@@ -230,7 +230,8 @@ fn part<'a, T>(
 }
 
 fn steam_of(r: &mut R<'_>, said: &SteamSaid) -> Result<(Steam, String), NoAnswer> {
-    let print = |pa: f64| quantity::print_both(pa, quantity::Dimension::Pressure, None);
+    let print =
+        |pa: f64| quantity::print_both(pa, quantity::Dimension::Pressure, Some(pa.abs() / 500.0));
     Ok(match said {
         SteamSaid::Drifting => (Steam::None, "drifting, no steam".to_owned()),
         SteamSaid::WholeStroke(pa) => {

@@ -94,8 +94,8 @@ fn moved(m: &MoveView, units: Units) -> String {
 /// How far to go.
 pub(crate) fn bring(b: &BringView, doubt_unsaid: bool, units: Units) {
     println!("from {} to {}:", b.from.said, b.to.said);
-    println!("  {}", moved(&b.shorter, units));
-    println!("  or {}", moved(&b.other, units));
+    println!("  the shorter way: {}", moved(&b.shorter, units));
+    println!("  the other way:   {}", moved(&b.other, units));
     println!(
         "  tyre {}{}; the crank then stands right within {:.1}° (k = 2)",
         figure(&b.tyre, units),
@@ -183,16 +183,12 @@ pub(crate) fn clearances(v: &ClearancesView, all: bool, units: Units) {
             );
             println!("    {}", b.words);
             for k in b.culprits.iter().filter(|k| k.probability >= 0.01).take(3) {
-                let told = if k.not_told_from.is_empty() {
-                    String::new()
-                } else {
-                    format!(" (or: {})", k.not_told_from.join(", "))
-                };
+                let Some(by) = &k.by else { continue };
                 println!(
-                    "    {:>5}  {} by {}{told}",
+                    "    {:>5}  {} out by {}",
                     format!("{:.0} %", 100.0 * k.probability),
-                    k.what,
-                    short(&k.by, units)
+                    k.what.join(" or "),
+                    short(by, units)
                 );
             }
             if b.left_over < 0.01 {
@@ -283,18 +279,30 @@ pub(crate) fn centre(c: &CentreView, units: Units) {
         short(&c.wanted, units)
     );
     println!("any one of these:");
-    for w in &c.ways {
+    let mut told: Vec<usize> = Vec::new();
+    for (at, w) in c.ways.iter().enumerate() {
+        if told.contains(&at) {
+            continue;
+        }
+        // The rod made longer is one thing, wherever along it that is done.
+        let alike = |o: &engine::view::CentreWayView| {
+            o.direction == w.direction && o.elsewhere == w.elsewhere && o.chains == w.chains
+        };
+        let same: Vec<usize> = (at..c.ways.len()).filter(|k| alike(&c.ways[*k])).collect();
+        let names: Vec<&str> = same.iter().map(|k| c.ways[*k].change).collect();
+        told.extend(&same);
         let cannot = if w.possible { "" } else { " (cannot be)" };
         println!(
-            "  {} by {}{cannot}: then front {}, back {}",
-            w.change,
+            "  {} by {}, {}{cannot}: then front {}, back {}",
+            names.join(" or "),
             figure(&w.by, units),
+            w.direction,
             short(&w.front, units),
             short(&w.back, units)
         );
-        for e in &w.elsewhere {
-            println!("      {e}");
-        }
+        let elsewhere: Vec<&str> =
+            w.elsewhere.iter().filter_map(|e| e.split([':', '(']).next()).map(str::trim).collect();
+        println!("      look at: {}", elsewhere.join("; "));
         if !w.chains.is_empty() {
             println!("      chains that move: {}", w.chains.join(", "));
         }

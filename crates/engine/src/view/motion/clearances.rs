@@ -9,7 +9,7 @@ use crate::motion::{
     BumpCheck, Centring, ClearancePart, Clearances, EndClearance, From, Notes, PistonEffect,
     bump_check, clearances, field_of,
 };
-use mechanics::motion::{Fault, SideEffect};
+use mechanics::motion::{BumpFinding, Contributor, Fault, SideEffect};
 
 /// Contributors shown; the rest are too small to act on.
 const MOST_CULPRITS: usize = 5;
@@ -102,18 +102,15 @@ fn size_part(p: &ClearancePart) -> SizePartView {
 fn bump_view(b: &BumpCheck) -> BumpView {
     let r = &b.report;
     let u = Some(b.mark_standard_m);
-    let none = r.findings.iter().find(|f| f.fault == Fault::None).map_or(0.0, |f| f.probability);
-    let first = r.findings.first();
-    let words = match first {
-        Some(f) if f.fault == Fault::None => {
-            format!("marks and sizes agree: nothing wrong with {:.0} %", 100.0 * f.probability)
+    let culprits = culprits(&r.findings);
+    let words = match culprits.first() {
+        Some(c) if c.by.is_none() => {
+            format!("marks and sizes agree: nothing wrong with {:.0} %", 100.0 * c.probability)
         }
-        Some(f) => format!(
-            "marks and sizes do not agree: look first at the {} ({:.0} %; nothing wrong {:.1} %)",
-            f.fault.words(),
-            100.0 * f.probability,
-            100.0 * none
-        ),
+        Some(c) => {
+            let which = if c.what.len() > 1 { "one of these, measure again: " } else { "" };
+            format!("marks and sizes do not agree; look first at {which}{}", c.what.join(", "))
+        }
         None => String::new(),
     };
     BumpView {
@@ -126,21 +123,36 @@ fn bump_view(b: &BumpCheck) -> BumpView {
             .to_vec(),
         by_chance: r.misfit_p_value,
         words,
-        culprits: r
-            .findings
-            .iter()
-            .take(MOST_CULPRITS)
-            .map(|f| CulpritView {
-                what: f.fault.words(),
-                probability: f.probability,
-                odds: f.odds_to_none,
-                by: Figure::of_difference(f.size_m, Some(f.size_standard_m)),
-                not_told_from: f.not_told_from.iter().map(|x| x.words()).collect(),
-            })
-            .collect(),
+        culprits,
         left_over: r.left_over_p_value,
         priors: b.priors.clone(),
     }
+}
+
+/// Explanations, those that the marks cannot tell apart as one.
+fn culprits(findings: &[BumpFinding]) -> Vec<CulpritView> {
+    let mut told: Vec<Fault> = Vec::new();
+    let mut out = Vec::new();
+    for f in findings {
+        if told.contains(&f.fault) {
+            continue;
+        }
+        let group: Vec<&BumpFinding> = findings
+            .iter()
+            .filter(|o| o.fault == f.fault || f.not_told_from.contains(&o.fault))
+            .collect();
+        told.extend(group.iter().map(|o| o.fault));
+        out.push(CulpritView {
+            what: group.iter().map(|o| o.fault.words()).collect(),
+            probability: group.iter().map(|o| o.probability).sum(),
+            odds: f.odds_to_none,
+            by: (f.fault != Fault::None)
+                .then(|| Figure::of_difference(f.size_m, Some(f.size_standard_m))),
+        });
+    }
+    out.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+    out.truncate(MOST_CULPRITS);
+    out
 }
 
 /// Ways to centre a piston.
@@ -162,6 +174,7 @@ pub fn centre_view(judgement: &Judgement, c: &Centring) -> CentreView {
             .map(|w| CentreWayView {
                 change: w.change.contributor.words(),
                 by: Figure::of_difference(w.change.change_m, Some(1e-5)),
+                direction: direction(w.change.contributor, w.change.change_m),
                 possible: w.change.possible,
                 front: size(w.change.front_m),
                 back: size(w.change.back_m),
@@ -171,6 +184,19 @@ pub fn centre_view(judgement: &Judgement, c: &Centring) -> CentreView {
             })
             .collect(),
         notes: c.notes.words(engine),
+    }
+}
+
+fn direction(contributor: Contributor, by_m: f64) -> &'static str {
+    use Contributor as C;
+    let more = by_m > 0.0;
+    let pick = |plus: &'static str, minus: &'static str| if more { plus } else { minus };
+    match contributor {
+        C::RodCentres | C::BigEndTakeUp | C::SmallEndTakeUp => pick("rod longer", "rod shorter"),
+        C::ConeToPiston => pick("piston forward on its rod", "piston back on its rod"),
+        C::AxleFore => pick("axle forward", "axle back"),
+        C::FrontCoverSpigot | C::BackCoverSpigot => pick("deeper", "shallower"),
+        _ => pick("thicker", "thinner"),
     }
 }
 

@@ -37,7 +37,7 @@ pub fn loads_view(judgement: &Judgement, mechanism: &Mechanism, w: &Working) -> 
     missing.sort();
     missing.dedup();
     LoadsView {
-        speed: Amount::new(w.speed_m_s, D::Speed),
+        speed: Amount::speed(w.speed_m_s),
         wheels: Amount::new(w.wheel_rad_s, D::AngularSpeed),
         steam: w.steam.clone(),
         cylinders,
@@ -108,7 +108,7 @@ fn cylinder(
 /// Balance at a speed.
 pub fn balance_view(judgement: &Judgement, b: &Balancing) -> BalanceView {
     let engine = judgement.engine();
-    let speed = |v: f64| Amount::new(v, D::Speed);
+    let speed = Amount::speed;
     let wanted_then = b.heavier.as_ref().map(|h| &h.wanted_after);
     BalanceView {
         speed: speed(b.speed_m_s),
@@ -169,7 +169,7 @@ fn axle(id: &str, a: &AxleAnswer, wanted: &WheelPair, blow: Option<&AxleBlow>) -
         blow: blow.map_or_else(Vec::new, |x| {
             vec![Amount::new(x.left_n, D::Force), Amount::new(x.right_n, D::Force)]
         }),
-        lifts_at: a.lifts_at_m_s.map(|v| Amount::new(v, D::Speed)),
+        lifts_at: a.lifts_at_m_s.map(Amount::speed),
     }
 }
 

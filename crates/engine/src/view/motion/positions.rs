@@ -85,8 +85,11 @@ fn move_view(m: &Move) -> MoveView {
             Way::Forward => "forward",
             Way::Backward => "backward",
         },
-        // Nobody stops an engine to the millimetre, however well the tyre is known.
-        distance: Figure::of_size(m.distance_m, Some(m.distance_standard_m.max(1e-3))),
+        distance: Figure {
+            u_si: Some(m.distance_standard_m).filter(|u| *u > 0.0),
+            // Nobody stops an engine to the millimetre, however well the tyre is known.
+            ..Figure::of_size(m.distance_m, Some(m.distance_standard_m.max(1e-3)))
+        },
         turn_deg: m.turn_rad.to_degrees(),
         arrival_doubt_deg: m.arrival_standard_rad.to_degrees(),
     }

@@ -2,7 +2,7 @@
 
 use super::super::figure::Figure;
 use super::super::shapes::{ContributorView, LimitView};
-use quantity::{Dimension, System, print};
+use quantity::{Dimension, System, Unit, print, print_in};
 use serde::Serialize;
 
 /// A quantity that is not a length, in both systems.
@@ -27,6 +27,17 @@ impl Amount {
             unit: dimension.si_symbol(),
             metric: print(si, dimension, System::Metric, doubt),
             imperial: print(si, dimension, System::Imperial, doubt),
+        }
+    }
+
+    /// Of an engine on the rail: kilometres and miles an hour.
+    pub fn speed(si: f64) -> Amount {
+        let doubt = Some(si.abs() / 500.0).filter(|u| *u > 0.0);
+        Amount {
+            si,
+            unit: Dimension::Speed.si_symbol(),
+            metric: print_in(si, Unit::KILOMETRE_PER_HOUR, doubt),
+            imperial: print_in(si, Unit::MILE_PER_HOUR, doubt),
         }
     }
 }
@@ -265,16 +276,14 @@ shapes! {
 
     /// An explanation.
     CulpritView {
-        /// What.
-        what: &'static str,
-        /// Probability.
+        /// What: one of these, which the marks alone cannot tell apart.
+        what: Vec<&'static str>,
+        /// Probability of all of them together.
         probability: f64,
         /// Times likelier than nothing wrong.
         odds: f64,
-        /// Wrong by.
-        by: Figure,
-        /// Readings alone cannot tell it from these.
-        not_told_from: Vec<&'static str>,
+        /// The first of them wrong by; absent for nothing wrong.
+        by: Option<Figure>,
     }
 
     /// Ways to centre a piston.
@@ -301,6 +310,8 @@ shapes! {
         change: &'static str,
         /// By how much; positive longer, thicker or further forward.
         by: Figure,
+        /// Which way that is, in words.
+        direction: &'static str,
         /// It can be.
         possible: bool,
         /// Front afterwards.
