@@ -3,7 +3,7 @@
 use crate::judge::{
     Estimate, FeatureState, Judgement, Sizes, Source, Verdict, length_of, measures_of, stated,
 };
-use crate::model::{ChainIx, FeatureIx, JointIx, Limit, Measure, When};
+use crate::model::{ChainIx, FeatureIx, JointIx, JointKind, Limit, Measure, When};
 use crate::motion::{PistonEffect, piston_effects};
 use mechanics::metrology::verdict::{Limits, Verdict as Proof, judge};
 use quantity::Uncertain;
@@ -133,32 +133,35 @@ impl Trial {
                 *estimate = Estimate::new(estimate.value.clone().offset(sign * liner));
             }
         }
-        self.drive_wedge(judgement, joint, &mut measures);
+        self.let_the_wedge_follow(judgement, joint, &mut measures);
         measures
     }
 
-    /// Unless its stand is given, a wedge follows what is done to its slot: it takes up the space
-    /// that opened (brasses filed) or gives up what was filled (a liner). What no part accounted
-    /// for before is still there.
-    fn drive_wedge(
+    /// A wedge follows what it holds: when brasses, slot or liner change and nobody has said where
+    /// the wedge is to stand, it is driven (or rises) until it holds again. What was unaccounted
+    /// for stays so, and the travel left takes up the change.
+    fn let_the_wedge_follow(
         &self,
         judgement: &Judgement,
         ix: JointIx,
         measures: &mut [(Measure, Estimate)],
     ) {
-        let wedge = judgement.engine().joint(ix).stand;
-        if wedge.is_none_or(|s| self.made.contains_key(&s.feature)) {
+        let joint = judgement.engine().joint(ix);
+        if joint.kind != JointKind::Wedged
+            || joint.stand.is_none_or(|s| self.made.contains_key(&s.feature))
+        {
             return;
         }
-        let after = measures.iter().find(|(m, _)| *m == Measure::Unaccounted);
-        let before = judgement.joint(ix).measure(Measure::Unaccounted);
-        let (Some((_, after)), Some(before)) = (after, before) else { return };
-        let opened = &after.value - &before.value;
+        let Some(before) = judgement.joint(ix).measure(Measure::Unaccounted) else { return };
+        let Some(now) =
+            measures.iter().find(|(m, _)| *m == Measure::Unaccounted).map(|(_, e)| e.clone())
+        else {
+            return;
+        };
+        let taken_up = &before.value - &now.value;
         for (measure, estimate) in measures {
             match measure {
-                Measure::TravelLeft => {
-                    *estimate = Estimate::new(&estimate.value - &opened);
-                }
+                Measure::TravelLeft => *estimate = Estimate::new(&estimate.value + &taken_up),
                 Measure::Unaccounted => *estimate = before.clone(),
                 _ => {}
             }

@@ -282,7 +282,20 @@ fn reading_view(engine: &Engine, row: u32, state: &FeatureState) -> ReadingView 
         when: r.when.map(|d| d.to_string()).unwrap_or_default(),
         temperature_c: r.temperature_c.map(f64::from),
         counted: state.counted.contains(&row) || (r.kind == ReadingKind::Dial && !r.struck),
+        status: reading_status(engine, r, state.counted.contains(&row)),
         struck: r.struck,
+    }
+}
+
+fn reading_status(engine: &Engine, r: &Reading, counted: bool) -> &'static str {
+    let last_time = engine.overhaul_began.zip(r.when).is_some_and(|(began, day)| day < began);
+    match r.kind {
+        _ if r.struck => "struck out",
+        _ if last_time => "last time",
+        ReadingKind::Dial => "dial",
+        ReadingKind::Across if counted => "counts",
+        ReadingKind::Across if r.gauge.is_none() => "no gauge",
+        ReadingKind::Across => "set aside",
     }
 }
 

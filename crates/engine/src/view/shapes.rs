@@ -258,8 +258,10 @@ shapes! {
         when: String,
         /// Degrees Celsius.
         temperature_c: Option<f64>,
-        /// Counted, or why not.
+        /// Counted or not.
         counted: bool,
+        /// counts, dial, last time, set aside, struck out, or no gauge.
+        status: &'static str,
         /// Struck out.
         struck: bool,
     }
