@@ -1,6 +1,6 @@
 //! The motion as words on a terminal.
 
-use super::{figure, short, table};
+use super::{figure, probability, short, table};
 use crate::args::Units;
 use engine::motion::HeavierBy;
 use engine::view::{
@@ -182,11 +182,13 @@ pub(crate) fn clearances(v: &ClearancesView, all: bool, units: Units) {
                 short(&b.misfit[2], units)
             );
             println!("    {}", b.words);
-            for k in b.culprits.iter().filter(|k| k.probability >= 0.01).take(3) {
+            let agree = b.culprits.first().is_none_or(|k| k.by.is_none());
+            let shown = if agree { 0 } else { 3 };
+            for k in b.culprits.iter().filter(|k| k.probability >= 0.01).take(shown) {
                 let Some(by) = &k.by else { continue };
                 println!(
-                    "    {:>5}  {} out by {}",
-                    format!("{:.0} %", 100.0 * k.probability),
+                    "    {}: {} out by {}",
+                    probability(k.probability),
                     k.what.join(" or "),
                     short(by, units)
                 );

@@ -4,6 +4,7 @@ use super::super::build::{budget, limit_view};
 use super::super::figure::Figure;
 use super::super::shapes::EffectView;
 use super::shapes::*;
+use super::{difference_to, shown_to};
 use crate::judge::Judgement;
 use crate::motion::{
     BumpCheck, Centring, ClearancePart, Clearances, EndClearance, From, Notes, PistonEffect,
@@ -54,7 +55,7 @@ fn cylinder(
     }
     CylinderClearanceView {
         cylinder: id.to_owned(),
-        stroke: Figure::of_size(c.stroke_m, Some(1e-5)),
+        stroke: shown_to(c.stroke_m, 1e-5),
         ends: c.ends.iter().map(|e| end(judgement, c, e)).collect(),
         correlation: c.correlation,
         bump: bump.map(bump_view),
@@ -64,7 +65,6 @@ fn cylinder(
 
 fn end(judgement: &Judgement, c: &Clearances, e: &EndClearance) -> EndView {
     use crate::motion::End;
-    let u = Some(e.middle.u());
     let (least, greatest, drawn) = match e.end {
         End::Front => (c.worst.front_least_m, c.worst.front_greatest_m, &c.monte_carlo.front),
         End::Back => (c.worst.back_least_m, c.worst.back_greatest_m, &c.monte_carlo.back),
@@ -72,15 +72,15 @@ fn end(judgement: &Judgement, c: &Clearances, e: &EndClearance) -> EndView {
     EndView {
         end: e.end.word(),
         clearance: Figure::size(&e.middle),
-        slack_taken_up: Figure::of_size(e.slack_up_m, u),
-        as_made: e.as_made_m.map(|m| Figure::of_size(m, Some(1e-5))),
+        slack_taken_up: shown_to(e.slack_up_m, e.middle.u()),
+        as_made: e.as_made_m.map(|m| shown_to(m, 1e-5)),
         verdict: e.verdict.word(),
         refit_verdict: e.refit_verdict.word(),
         limits: e.limits.iter().map(|l| limit_view(judgement.engine(), l)).collect(),
-        worst_least: Figure::of_size(least, u),
-        worst_greatest: Figure::of_size(greatest, u),
-        drawn_low: Figure::of_size(drawn.low_m, u),
-        drawn_high: Figure::of_size(drawn.high_m, u),
+        worst_least: shown_to(least, e.middle.u()),
+        worst_greatest: shown_to(greatest, e.middle.u()),
+        drawn_low: shown_to(drawn.low_m, e.middle.u()),
+        drawn_high: shown_to(drawn.high_m, e.middle.u()),
         drawn_mean: Figure::of_size(drawn.mean_m, Some(drawn.standard_m)),
         drawn_below_percent: 100.0 * drawn.below_least,
         sizes: e.parts.iter().map(size_part).collect(),
@@ -95,7 +95,7 @@ fn size_part(p: &ClearancePart) -> SizePartView {
         field: field_of(p.contributor),
         value: Figure::of_size(p.value_m, Some(u)),
         per_size: p.partial,
-        u: Figure::of_difference(p.u_m, Some(p.u_m / 20.0)),
+        u: difference_to(p.u_m, p.u_m / 20.0),
     }
 }
 
@@ -158,7 +158,7 @@ fn culprits(findings: &[BumpFinding]) -> Vec<CulpritView> {
 /// Ways to centre a piston.
 pub fn centre_view(judgement: &Judgement, c: &Centring) -> CentreView {
     let engine = judgement.engine();
-    let size = |m: f64| Figure::of_size(m, Some(1e-5));
+    let size = |m: f64| shown_to(m, 1e-5);
     CentreView {
         cylinder: engine.motion.cylinders[c.cylinder].id.clone(),
         from: match c.from {
@@ -167,13 +167,13 @@ pub fn centre_view(judgement: &Judgement, c: &Centring) -> CentreView {
         },
         front: size(c.front_m),
         back: size(c.back_m),
-        wanted: Figure::of_difference(c.wanted_m, Some(1e-5)),
+        wanted: difference_to(c.wanted_m, 1e-5),
         ways: c
             .ways
             .iter()
             .map(|w| CentreWayView {
                 change: w.change.contributor.words(),
-                by: Figure::of_difference(w.change.change_m, Some(1e-5)),
+                by: difference_to(w.change.change_m, 1e-5),
                 direction: direction(w.change.contributor, w.change.change_m),
                 possible: w.change.possible,
                 front: size(w.change.front_m),
@@ -201,7 +201,7 @@ fn direction(contributor: Contributor, by_m: f64) -> &'static str {
 }
 
 fn side_effect(s: &SideEffect) -> String {
-    let by = Figure::of_difference(s.amount_m(), Some(1e-5));
+    let by = difference_to(s.amount_m(), 1e-5);
     format!("{} (by {})", s.words(), by.both())
 }
 
@@ -217,7 +217,7 @@ pub(in crate::view) fn piston_effect(judgement: &Judgement, e: &PistonEffect) ->
             .before
             .as_ref()
             .zip(e.after.as_ref())
-            .map(|(b, a)| Figure::of_difference(a.si() - b.si(), Some(1e-6))),
+            .map(|(b, a)| difference_to(a.si() - b.si(), 1e-6)),
         verdict_before: e.verdict_before.word(),
         verdict_after: e.verdict_after.word(),
         probability: e.probability,

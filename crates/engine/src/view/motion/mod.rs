@@ -12,7 +12,18 @@ pub use shapes::*;
 
 pub(super) use clearances::piston_effect;
 
+use super::figure::Figure;
 use mechanics::motion::{CylinderNo, Motion, Running, WheelAngle};
+
+/// A length shown to a step, with no uncertainty claimed for it.
+fn shown_to(si: f64, step_m: f64) -> Figure {
+    Figure { u_si: None, ..Figure::of_size(si, Some(step_m)) }
+}
+
+/// A small difference shown to a step, with no uncertainty claimed for it.
+fn difference_to(si: f64, step_m: f64) -> Figure {
+    Figure { u_si: None, ..Figure::of_difference(si, Some(step_m)) }
+}
 
 /// A wheel angle as a position of the first crank that is easy to see, in words that read back.
 fn in_words(

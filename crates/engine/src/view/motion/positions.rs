@@ -1,8 +1,8 @@
 //! Positions, moves and windows as they are shown.
 
 use super::super::figure::Figure;
-use super::in_words;
 use super::shapes::*;
+use super::{in_words, shown_to};
 use crate::judge::Judgement;
 use crate::motion::{Bringing, Mechanism, Reaching, Standing};
 use mechanics::motion::{Arc, Caution, CylinderState, Move, Way};
@@ -36,9 +36,9 @@ fn cylinder(id: &str, s: &CylinderState) -> CylinderPositionView {
         place: s.place.words(),
         past_front_deg: past,
         pin: pin_words(ahead, above),
-        pin_ahead: Figure::of_size(ahead, Some(0.5e-3)),
-        pin_above: Figure::of_size(above, Some(0.5e-3)),
-        piston_from_front: Figure::of_size(s.from_front_m, Some(0.1e-3)),
+        pin_ahead: shown_to(ahead, 0.5e-3),
+        pin_above: shown_to(above, 0.5e-3),
+        piston_from_front: shown_to(s.from_front_m, 0.1e-3),
         stroke_percent: 100.0 * s.from_front_share,
         // At a dead centre it stands still.
         going: if past < 1e-6 || past > 360.0 - 1e-6 {
