@@ -190,6 +190,9 @@ pub(crate) enum Verb {
         engine: PathBuf,
         /// Position: "left 40 past front", "right big end bottom", "left 1/3 from front going back".
         position: String,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
     },
     /// How far along the rail to bar the engine to bring something where it is wanted.
     Bring {
@@ -203,6 +206,9 @@ pub(crate) enum Verb {
         /// Standard uncertainty of the angle it stands at now: "2 deg".
         #[arg(long, value_name = "ANGLE")]
         doubt: Option<String>,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
     },
     /// Where to stop so that joints can be got at: windows of each, and windows they share.
     Reach {
@@ -224,6 +230,9 @@ pub(crate) enum Verb {
         /// Show every size and where its doubt comes from.
         #[arg(long)]
         all: bool,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
     },
     /// What to change so that a piston stands in the middle, and what each change moves.
     Centre {
@@ -254,6 +263,9 @@ pub(crate) enum Verb {
         /// Indicator diagrams: CSV file of end,share,pressure.
         #[arg(long, value_name = "FILE")]
         diagram: Option<PathBuf>,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
     },
     /// Balance weights wanted on every wheel, and hammer blow.
     Balance {

@@ -255,6 +255,32 @@ pub struct ChainInputs {
     pub notes: Notes,
 }
 
+/// The chain of one cylinder from the sizes as judged.
+///
+/// # Errors
+/// Everything that is not described; sizes with which the crank cannot turn.
+pub fn chain_of(judgement: &Judgement, cylinder: usize) -> Result<ChainInputs, NoAnswer> {
+    chain_inputs(judgement.engine(), judgement.features(), cylinder)
+}
+
+/// One of a cylinder's other sizes (bore, crank-pin and so on), metres, from the sizes as judged.
+///
+/// # Errors
+/// It is not described, or nobody knows a feature in it.
+pub fn size_of(
+    judgement: &Judgement,
+    cylinder: usize,
+    field: &'static str,
+) -> Result<f64, NoAnswer> {
+    let engine = judgement.engine();
+    let c = &engine.motion.cylinders[cylinder];
+    let mut r = Resolver::new(engine, judgement.features());
+    let found = r.want(&c.sizes, field, &format!("cylinder {}", c.id), &record(c));
+    r.done(found)?
+        .map(|v| v.value())
+        .ok_or_else(|| NoAnswer::one_missing(format!("{field} of {}", c.id), record(c)))
+}
+
 /// The chain of one cylinder from any sizes.
 pub(crate) fn chain_inputs<S: Sizes + ?Sized>(
     engine: &Engine,

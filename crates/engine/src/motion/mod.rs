@@ -33,7 +33,7 @@ pub use centre::{Centring, From, Way, centring};
 pub use clearances::{Clearances, EndClearance, Part as ClearancePart, clearances};
 pub use diagram::read_diagram;
 pub use error::{Missing, NoAnswer};
-pub use mechanism::{ChainInputs, Mechanism};
+pub use mechanism::{ChainInputs, Mechanism, chain_of, size_of};
 pub use model::{
     Axle, Bump, By, Cylinder, End, Figures, Mark, MassSum, MotionModel, Reach, Size, Sizes,
     TurningMass,

@@ -3,6 +3,7 @@
 mod add;
 mod ask;
 mod motion;
+mod motion_drawing;
 mod new;
 mod record;
 

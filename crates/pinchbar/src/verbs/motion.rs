@@ -1,6 +1,6 @@
 //! Verbs of the motion: where, bring, reach, clearances, centre, loads, balance.
 
-use super::{judged, print_json};
+use super::{judged, motion_drawing as drawing, print_json};
 use crate::args::{Args, Verb};
 use crate::failure::{BEYOND, DONE, Failure, PARTLY};
 use crate::folder::open;
@@ -39,19 +39,25 @@ pub(super) fn run(args: &Args, today: Date) -> Result<u8, Failure> {
 fn answer(args: &Args, judgement: &Judgement) -> Result<bool, Failure> {
     let units = args.units;
     match &args.verb {
-        Verb::Where { position, .. } => {
+        Verb::Where { position, svg, .. } => {
             let (mechanism, said) = place(judgement, position)?;
             let standing = motion::standing(&mechanism, &said).map_err(wrong)?;
             let shown = view::position_view(judgement, &mechanism, &standing);
             show(args, &shown, || say::motion::position(&shown, units))?;
+            if let Some(file) = svg {
+                drawing::position(args, judgement, &mechanism, standing.wheel, file)?;
+            }
         }
-        Verb::Bring { position, from, doubt, .. } => {
+        Verb::Bring { position, from, doubt, svg, .. } => {
             let (mechanism, to) = place(judgement, position)?;
             let from = motion::parse_said(&judgement.engine().motion, from).map_err(wrong)?;
             let doubt_rad = angle(doubt.as_deref())?;
             let found = motion::bring(&mechanism, &from, doubt_rad, &to).map_err(wrong)?;
             let shown = view::bring_view(judgement, &mechanism, &found);
             show(args, &shown, || say::motion::bring(&shown, doubt.is_none(), units))?;
+            if let Some(file) = svg {
+                drawing::position(args, judgement, &mechanism, found.to.wheel, file)?;
+            }
         }
         Verb::Reach { jobs, from, doubt, .. } => {
             let (mechanism, from) = place(judgement, from)?;
@@ -63,7 +69,7 @@ fn answer(args: &Args, judgement: &Judgement) -> Result<bool, Failure> {
             let shown = view::reach_view(judgement, &mechanism, &standing, &found);
             show(args, &shown, || say::motion::reach(&shown, doubt.is_none(), units))?;
         }
-        Verb::Clearances { all, .. } => {
+        Verb::Clearances { all, svg, .. } => {
             if judgement.engine().motion.cylinders.is_empty() {
                 Mechanism::of(judgement).map_err(wrong)?;
             }
@@ -72,6 +78,9 @@ fn answer(args: &Args, judgement: &Judgement) -> Result<bool, Failure> {
                 return Err(Failure::wrong(shown.missing.join("\n"), ""));
             }
             show(args, &shown, || say::motion::clearances(&shown, *all, units))?;
+            if let Some(file) = svg {
+                drawing::clearances(args, judgement, file)?;
+            }
             return Ok(shown.cylinders.iter().flat_map(|c| &c.ends).any(|e| e.verdict == "beyond"));
         }
         Verb::Centre { cylinder, bump_test, wanted, .. } => {
@@ -89,13 +98,16 @@ fn answer(args: &Args, judgement: &Judgement) -> Result<bool, Failure> {
             let shown = view::centre_view(judgement, &found);
             show(args, &shown, || say::motion::centre(&shown, units))?;
         }
-        Verb::Loads { speed, pressure, cut_off, diagram, .. } => {
+        Verb::Loads { speed, pressure, cut_off, diagram, svg, .. } => {
             let mechanism = Mechanism::of(judgement).map_err(wrong)?;
             let speed = number(speed, Dimension::Speed)?;
             let steam = steam(pressure.as_deref(), cut_off.as_deref(), diagram.as_deref())?;
             let found = motion::working(judgement, &mechanism, speed, &steam).map_err(wrong)?;
             let shown = view::loads_view(judgement, &mechanism, &found);
             show(args, &shown, || say::motion::loads(&shown, units))?;
+            if let Some(file) = svg {
+                drawing::loads(args, judgement, &mechanism, &found, file)?;
+            }
         }
         Verb::Balance { speed, heavier, .. } => {
             let mechanism = Mechanism::of(judgement).map_err(wrong)?;
@@ -122,7 +134,7 @@ fn place(judgement: &Judgement, text: &str) -> Result<(Mechanism, motion::Said),
     Ok((mechanism, said.map_err(wrong)?))
 }
 
-fn wrong(e: NoAnswer) -> Failure {
+pub(super) fn wrong(e: NoAnswer) -> Failure {
     match e {
         NoAnswer::Words { what, mend } => Failure::wrong(what, mend),
         other => Failure::wrong(other.to_string(), ""),
