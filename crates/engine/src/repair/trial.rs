@@ -4,8 +4,7 @@ use crate::judge::{
     Estimate, FeatureState, Judgement, Sizes, Source, Verdict, length_of, measures_of, stated,
 };
 use crate::model::{ChainIx, FeatureIx, JointIx, JointKind, Limit, Measure, When};
-use crate::motion::{PistonEffect, piston_effects};
-use mechanics::metrology::verdict::{Limits, Verdict as Proof, judge};
+use mechanics::metrology::verdict::{Limits, Rule, Verdict as Proof, judge};
 use quantity::Uncertain;
 use std::collections::BTreeMap;
 
@@ -64,7 +63,7 @@ pub struct TrialResult {
     /// Chains that move.
     pub chains: Vec<ChainEffect>,
     /// Piston clearances that move.
-    pub pistons: Vec<PistonEffect>,
+    pub pistons: Vec<crate::motion::PistonEffect>,
 }
 
 struct Overlay<'a> {
@@ -193,11 +192,11 @@ impl Trial {
         }
     }
 
-    fn piston_effects(&self, judgement: &Judgement) -> Vec<PistonEffect> {
+    fn piston_effects(&self, judgement: &Judgement) -> Vec<crate::motion::PistonEffect> {
         let made: Vec<FeatureIx> = self.made.keys().copied().collect();
         let overlay = Overlay { trial: self, features: judgement.features() };
         let confidence = judgement.engine().workshop.confidence;
-        piston_effects(judgement, &overlay, &made, |l, e| against(l, e, confidence))
+        crate::motion::piston_effects(judgement, &overlay, &made, |l, e| against(l, e, confidence))
     }
 
     fn joint_effect(&self, judgement: &Judgement, ix: JointIx) -> JointEffect {
@@ -279,7 +278,7 @@ impl Trial {
 fn against(limit: &Limit, estimate: &Estimate, confidence: f64) -> (Verdict, Option<f64>) {
     let stated = stated(estimate.si(), estimate.u(), f64::INFINITY);
     let bounds = Limits { min: limit.min_si(), max: limit.max_si() };
-    match judge(&stated, &bounds, confidence, None) {
+    match judge(&stated, &bounds, &Rule { confidence, near: None }) {
         Ok(answer) => {
             let verdict = match answer.verdict {
                 Proof::Within | Proof::Near(_) => Verdict::Within,
