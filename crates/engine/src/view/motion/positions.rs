@@ -30,7 +30,11 @@ pub fn position_view(
 
 fn cylinder(id: &str, s: &CylinderState) -> CylinderPositionView {
     let (ahead, above) = (s.crank_pin.x_m - s.axle_centre.x_m, s.crank_pin.z_m - s.axle_centre.z_m);
-    let past = s.past_front_dead_centre_rad.to_degrees();
+    // Rounding must not call the dead centre a whole turn.
+    let past = match s.past_front_dead_centre_rad.to_degrees() {
+        deg if deg > 360.0 - 1e-6 => 0.0,
+        deg => deg,
+    };
     CylinderPositionView {
         cylinder: id.to_owned(),
         place: s.place.words(),
@@ -41,7 +45,7 @@ fn cylinder(id: &str, s: &CylinderState) -> CylinderPositionView {
         piston_from_front: shown_to(s.from_front_m, 0.1e-3),
         stroke_percent: 100.0 * s.from_front_share,
         // At a dead centre it stands still.
-        going: if past < 1e-6 || past > 360.0 - 1e-6 {
+        going: if past < 1e-6 {
             "at the front"
         } else if s.from_front_share > 1.0 - 1e-9 {
             "at the back"
