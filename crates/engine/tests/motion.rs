@@ -475,6 +475,8 @@ fn marks() -> impl Strategy<Value = (At, f64)> {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig::with_cases(100))]
+
     /// What is said of a position reads back as the same position.
     #[test]
     fn positions_read_back((at, past_deg) in marks(), right in any::<bool>(), deg in -9e4..9e4_f64) {

@@ -1,16 +1,13 @@
 //! From the records of the file to a [`MotionModel`], every fault with its place and its mend.
 
-use super::model::{
-    Axle, Bump, By, Cylinder, Figures, Mark, MassSum, MotionModel, Reach, Size, TurningMass,
-};
-use super::sum::{Term, terms};
-use crate::description::{
-    AxleText, BumpText, CylinderText, Description, MotionText, ReachText, Sources, Text,
-    TurningMassText,
-};
-use crate::model::{Date, Engine};
-use crate::problem::{Place as FilePlace, Problem, nearest};
-use mechanics::motion::{Beats, Contributor, CrankSequence, Float, Leading, Place, crank_lags};
+mod fields;
+mod records;
+
+use super::model::{Cylinder, Figures, MotionModel};
+use crate::description::{CylinderText, Description, MotionText, Sources, Text};
+use crate::model::Engine;
+use crate::problem::Problem;
+use mechanics::motion::{Beats, Contributor, CrankSequence, Leading, Place, crank_lags};
 use quantity::{Dimension, Quantity, Taper};
 use std::collections::BTreeMap;
 
@@ -39,8 +36,20 @@ pub(crate) fn build(
     for r in description.reaches.iter().take(MOST) {
         b.reach(r);
     }
-    for m in description.bumps.iter().take(10 * MOST) {
+    for m in description.bumps.iter().take(MOST) {
         b.bump(m);
+    }
+    for (kind, count) in [
+        ("cylinder", description.cylinders.len()),
+        ("axle", description.axles.len()),
+        ("turning-mass", description.turning_masses.len()),
+        ("reach", description.reaches.len()),
+        ("bump", description.bumps.len()),
+    ] {
+        if count > MOST {
+            let what = format!("{count} [[{kind}]] records: those after {MOST} are left out");
+            b.fault_file(what, "no engine has so many; look for a file read twice");
+        }
     }
     (b.model, b.found)
 }
@@ -52,207 +61,7 @@ struct MotionBuilder<'a> {
     found: Vec<Problem>,
 }
 
-type Named<'a> = (&'static str, &'a Option<Text>);
-
 impl MotionBuilder<'_> {
-    fn fault(&mut self, at: &Text, what: impl Into<String>, mend: impl Into<String>) {
-        self.found.push(Problem::new(self.sources.place(at.span().start), what, mend));
-    }
-
-    fn fault_file(&mut self, what: impl Into<String>, mend: impl Into<String>) {
-        self.found.push(Problem::new(FilePlace::file(self.sources.own_file()), what, mend));
-    }
-
-    fn number(&mut self, text: &Option<Text>, dimension: Dimension) -> Option<f64> {
-        let text = text.as_ref()?;
-        match Quantity::parse_as(text.get_ref(), dimension) {
-            Ok(q) => Some(q.si()),
-            Err(e) => {
-                let what = format!("\"{}\": {}", text.get_ref(), e.reason());
-                self.fault(text, what, e.hint());
-                None
-            }
-        }
-    }
-
-    fn numbers(&mut self, into: &mut Figures, list: &[Named<'_>], dimension: Dimension) {
-        for (name, text) in list {
-            if let Some(v) = self.number(text, dimension) {
-                into.insert(name, v);
-            }
-        }
-    }
-
-    /// A share of one: `85 %` or `0.85`.
-    fn shares(&mut self, into: &mut Figures, list: &[Named<'_>]) {
-        for (name, text) in list {
-            let Some(v) = self.number(text, Dimension::Number) else { continue };
-            if !(0.0..=1.0).contains(&v)
-                && let Some(at) = text
-            {
-                let what = format!("{name} = \"{}\" is not a share", at.get_ref());
-                self.fault(at, what, "write a figure from 0 % to 100 %");
-                continue;
-            }
-            into.insert(name, v);
-        }
-    }
-
-    /// Written sizes, features, chains and joints, added up.
-    fn size(&mut self, name: &str, text: &Text) -> Option<Size> {
-        let written = text.get_ref().clone();
-        let (sum, doubt) = match written.split_once('\u{b1}').or(written.split_once("+/-")) {
-            Some((sum, doubt)) => (sum, Some(doubt.trim())),
-            None => (written.as_str(), None),
-        };
-        let mut size = Size { text: written.trim().to_owned(), ..Size::default() };
-        for term in terms(sum, Dimension::Length) {
-            match term {
-                Term::Written(si) => size.written_m += si,
-                Term::Named(factor, id) => {
-                    if let Some(ix) = self.engine.feature_by_id(&id) {
-                        size.features.push((factor, ix));
-                    } else if let Some(ix) = self.engine.chain_by_id(&id) {
-                        let chain = self.engine.chain(ix);
-                        size.features.extend(chain.terms.iter().map(|(f, t)| (factor * f, *t)));
-                    } else if let Some(ix) = self.engine.joint_by_id(&id) {
-                        size.joints.push((factor, ix));
-                    } else {
-                        let mend = match self.engine.nearest_id(&id) {
-                            Some(near) => format!("did you mean \"{near}\"?"),
-                            None => "write a size with its unit, or the id of a feature, a chain or a joint; terms are joined by \" + \" or \" - \"".to_owned(),
-                        };
-                        self.fault(text, format!("there is no \"{id}\" for {name}"), mend);
-                        return None;
-                    }
-                }
-                Term::Fault(what, mend) => {
-                    self.fault(text, what, mend);
-                    return None;
-                }
-            }
-        }
-        if let Some(doubt) = doubt {
-            match Quantity::parse_as(doubt, Dimension::Length) {
-                Ok(q) if q.si() >= 0.0 => {
-                    let at = u32::try_from(self.model.written.len()).unwrap_or(u32::MAX);
-                    self.model.written.push(name.to_owned());
-                    size.doubt = Some((q.si(), at));
-                }
-                Ok(q) => {
-                    let what = format!("plus and minus {} is negative", q.text());
-                    self.fault(text, what, "write it without the sign");
-                    return None;
-                }
-                Err(e) => {
-                    self.fault(text, format!("\"{doubt}\": {}", e.reason()), e.hint());
-                    return None;
-                }
-            }
-        }
-        Some(size)
-    }
-
-    fn sizes(&mut self, of: &str, list: &[Named<'_>]) -> BTreeMap<&'static str, Size> {
-        let mut out = BTreeMap::new();
-        for (name, text) in list {
-            let Some(text) = text else { continue };
-            if let Some(size) = self.size(&format!("{name} of {of}"), text) {
-                out.insert(*name, size);
-            }
-        }
-        out
-    }
-
-    fn mass(&mut self, name: &str, text: &Text) -> Option<MassSum> {
-        let mut mass = MassSum { text: text.get_ref().trim().to_owned(), ..MassSum::default() };
-        for term in terms(text.get_ref(), Dimension::Mass) {
-            match term {
-                Term::Written(si) => mass.written_kg += si,
-                Term::Named(factor, id) => match self.engine.index.parts.get(&id) {
-                    Some(ix) => mass.parts.push((factor, *ix)),
-                    None => {
-                        let known = self.engine.parts.iter().map(|p| p.id.as_str());
-                        let mend = match nearest(&id, known) {
-                            Some(near) => format!("did you mean \"{near}\"?"),
-                            None => "write a mass with its unit, or the ids of parts that have one, joined by \" + \"".to_owned(),
-                        };
-                        self.fault(text, format!("there is no part \"{id}\" for {name}"), mend);
-                        return None;
-                    }
-                },
-                Term::Fault(what, mend) => {
-                    self.fault(text, what, mend);
-                    return None;
-                }
-            }
-        }
-        Some(mass)
-    }
-
-    fn masses(&mut self, of: &str, list: &[Named<'_>]) -> BTreeMap<&'static str, MassSum> {
-        let mut out = BTreeMap::new();
-        for (name, text) in list {
-            let Some(text) = text else { continue };
-            if let Some(mass) = self.mass(&format!("{name} of {of}"), text) {
-                out.insert(*name, mass);
-            }
-        }
-        out
-    }
-
-    fn word<T: Copy>(&mut self, text: &Option<Text>, list: &[(&str, T)]) -> Option<T> {
-        let text = text.as_ref()?;
-        let said = text.get_ref().split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
-        if let Some((_, v)) = list.iter().find(|(word, _)| *word == said) {
-            return Some(*v);
-        }
-        let all: Vec<&str> = list.iter().map(|(w, _)| *w).collect();
-        let what = format!("\"{}\" is not a word known here", text.get_ref());
-        self.fault(text, what, format!("use one of: {}", all.join(", ")));
-        None
-    }
-
-    fn id(&mut self, text: &Option<Text>, kind: &str, taken: bool) -> Option<String> {
-        let Some(text) = text else {
-            self.fault_file(format!("a {kind} has no id"), format!("give every [[{kind}]] an id"));
-            return None;
-        };
-        let id = text.get_ref().split_whitespace().collect::<Vec<_>>().join(" ");
-        if id.is_empty() || id.len() > 60 {
-            let what = format!("the id of this {kind} is empty or too long");
-            self.fault(text, what, "write a short name");
-            return None;
-        }
-        if taken {
-            let what = format!("{kind} \"{id}\" stands twice, or is the name of something else");
-            self.fault(text, what, "give it another id");
-            return None;
-        }
-        Some(id)
-    }
-
-    fn find_cylinder(&mut self, text: &Option<Text>, record: &str, field: &str) -> Option<usize> {
-        let Some(text) = text else {
-            self.fault_file(
-                format!("a {record} names no cylinder"),
-                format!("write {field} = \"...\" in every [[{record}]]"),
-            );
-            return None;
-        };
-        let found = self.model.cylinder_by_id(text.get_ref());
-        if found.is_none() {
-            let ids: Vec<&str> = self.model.cylinders.iter().map(|c| c.id.as_str()).collect();
-            let mend = if ids.is_empty() {
-                "describe the cylinders in [[cylinder]] records".to_owned()
-            } else {
-                format!("there are: {}", ids.join(", "))
-            };
-            self.fault(text, format!("there is no cylinder \"{}\"", text.get_ref()), mend);
-        }
-        found
-    }
-
     fn head(&mut self, m: &MotionText) {
         self.model.sizes = self.sizes(
             "[motion]",
@@ -496,162 +305,5 @@ impl MotionBuilder<'_> {
             let what = format!("this sequence has no crank for cylinder {}", unplaced.join(", "));
             self.fault(at, what, "give that cylinder its own lag, or correct its place");
         }
-    }
-
-    fn axle(&mut self, a: &AxleText) {
-        let taken =
-            a.id.as_ref()
-                .is_some_and(|t| self.model.axles.iter().any(|x| x.id == t.get_ref().trim()));
-        let Some(id) = self.id(&a.id, "axle", taken) else { return };
-        let of = format!("axle {id}");
-        let sizes = self.sizes(
-            &of,
-            &[
-                ("weight-plane", &a.weight_plane),
-                ("left-weight-radius", &a.left_weight_radius),
-                ("right-weight-radius", &a.right_weight_radius),
-            ],
-        );
-        let masses =
-            self.masses(&of, &[("left-weight", &a.left_weight), ("right-weight", &a.right_weight)]);
-        let mut figures = Figures::new();
-        self.shares(&mut figures, &[("reciprocating-share", &a.reciprocating_share)]);
-        self.numbers(
-            &mut figures,
-            &[("left-weight-lag", &a.left_weight_lag), ("right-weight-lag", &a.right_weight_lag)],
-            Dimension::Angle,
-        );
-        self.numbers(&mut figures, &[("wheel-load", &a.wheel_load)], Dimension::Force);
-        let driven = a.driven.as_ref().is_some_and(|b| *b.get_ref());
-        self.model.axles.push(Axle { id, driven, sizes, masses, figures });
-    }
-
-    fn turning_mass(&mut self, m: &TurningMassText) {
-        let taken = m
-            .id
-            .as_ref()
-            .is_some_and(|t| self.model.turning_masses.iter().any(|x| x.id == t.get_ref().trim()));
-        let Some(id) = self.id(&m.id, "turning-mass", taken) else { return };
-        let Some(at) = &m.id else { return };
-        let lacks = [
-            ("axle", m.axle.is_none()),
-            ("mass", m.mass.is_none()),
-            ("radius", m.radius.is_none()),
-            ("lag", m.lag.is_none()),
-            ("side", m.side.is_none()),
-            ("from-middle", m.from_middle.is_none()),
-        ];
-        let lacking: Vec<&str> = lacks.iter().filter(|(_, b)| *b).map(|(n, _)| *n).collect();
-        if !lacking.is_empty() {
-            let what = format!("turning mass \"{id}\" lacks {}", lacking.join(", "));
-            self.fault(at, what, "write them: all are needed");
-            return;
-        }
-        let (Some(axle_text), Some(mass), Some(radius), Some(from)) =
-            (&m.axle, &m.mass, &m.radius, &m.from_middle)
-        else {
-            return;
-        };
-        let Some(axle) = self.model.axles.iter().position(|a| a.id == axle_text.get_ref().trim())
-        else {
-            let what = format!("there is no axle \"{}\"", axle_text.get_ref());
-            self.fault(axle_text, what, "describe it in an [[axle]]");
-            return;
-        };
-        let mass = self.mass(&format!("mass of {id}"), mass);
-        let radius = self.size(&format!("radius of {id}"), radius);
-        let from_middle = self.size(&format!("from-middle of {id}"), from);
-        let lag = self.number(&m.lag, Dimension::Angle);
-        let left = self.word(&m.side, &[("left", true), ("right", false)]);
-        if let (Some(mass), Some(radius), Some(from_middle), Some(lag_rad), Some(left)) =
-            (mass, radius, from_middle, lag, left)
-        {
-            let t = TurningMass { id, axle, mass, radius, lag_rad, from_middle, left };
-            self.model.turning_masses.push(t);
-        }
-    }
-
-    fn reach(&mut self, r: &ReachText) {
-        let Some(to) = &r.to else {
-            self.fault_file("a reach is to nothing", "write to = \"joint or feature\"");
-            return;
-        };
-        let name = to.get_ref().trim().to_owned();
-        if self.engine.joint_by_id(&name).is_none() && self.engine.feature_by_id(&name).is_none() {
-            let mend = match self.engine.nearest_id(&name) {
-                Some(near) => format!("did you mean \"{near}\"?"),
-                None => "name a joint or a feature".to_owned(),
-            };
-            self.fault(to, format!("there is no \"{name}\" to reach"), mend);
-            return;
-        }
-        let Some(cylinder) = self.find_cylinder(&r.crank, "reach", "crank") else { return };
-        if r.from.is_none() || r.until.is_none() {
-            let what = format!("the reach to \"{name}\" has no from and until");
-            self.fault(to, what, "write both as degrees past front dead centre: \"60 deg\"");
-            return;
-        }
-        let from = self.number(&r.from, Dimension::Angle);
-        let until = self.number(&r.until, Dimension::Angle);
-        let bys = [("pit", By::Pit), ("above", By::Above), ("side", By::Side)];
-        let by = self.word(&r.by, &bys);
-        if r.by.is_none() {
-            let what = format!("the reach to \"{name}\" does not say from where");
-            self.fault(to, what, "write by = \"pit\", \"above\" or \"side\"");
-        }
-        if let (Some(from_rad), Some(until_rad), Some(by)) = (from, until, by) {
-            let note = r.note.as_ref().map(|t| t.get_ref().clone()).unwrap_or_default();
-            let reach = Reach { to: name, cylinder, from_rad, until_rad, by, note };
-            self.model.reaches.push(reach);
-        }
-    }
-
-    fn bump(&mut self, m: &BumpText) {
-        let Some(cylinder) = self.find_cylinder(&m.cylinder, "bump", "cylinder") else { return };
-        let Some(at) = &m.cylinder else { return };
-        let marks = Mark::ALL.map(|k| (k.word(), k));
-        let Some(mark) = self.word(&m.mark, &marks) else {
-            if m.mark.is_none() {
-                let words: Vec<&str> = marks.iter().map(|(w, _)| *w).collect();
-                let mend = format!("write mark = one of: {}", words.join(", "));
-                self.fault(at, "this bump does not say which mark it is", mend);
-            }
-            return;
-        };
-        let Some(gauge_text) = &m.gauge else {
-            let mend = "write gauge = \"...\": without it the doubt of the mark is unknown";
-            self.fault(at, "this bump mark names no gauge", mend);
-            return;
-        };
-        let Some(gauge) = self.engine.gauge_by_id(gauge_text.get_ref().trim()) else {
-            let what = format!("there is no gauge \"{}\"", gauge_text.get_ref());
-            self.fault(gauge_text, what, "describe it in a [[gauge]]");
-            return;
-        };
-        if m.at.is_none() {
-            self.fault(at, "this bump mark has no position", "write at = \"3 1/4 in\"");
-        }
-        let Some(at_m) = self.number(&m.at, Dimension::Length) else { return };
-        let floats =
-            [("middle", Float::Middle), ("forward", Float::Forward), ("back", Float::Back)];
-        let slack = self.word(&m.slack, &floats);
-        let when = m.when.as_ref().and_then(|t| match Date::parse(t.get_ref()) {
-            Ok(d) => Some(d),
-            Err(what) => {
-                self.fault(t, what, "year-month-day");
-                None
-            }
-        });
-        let say = |t: &Option<Text>| t.as_ref().map(|t| t.get_ref().clone()).unwrap_or_default();
-        self.model.bumps.push(Bump {
-            cylinder,
-            mark,
-            text: say(&m.at),
-            at_m,
-            gauge,
-            slack,
-            by: say(&m.by),
-            when,
-        });
     }
 }
