@@ -83,7 +83,7 @@ pub struct LimitVerdict {
 }
 
 #[allow(clippy::too_many_arguments)] // one call shape for features, joints and chains
-pub(super) fn judge_limit(
+pub(crate) fn judge_limit(
     engine: &Engine,
     limit: &Limit,
     feature: Option<FeatureIx>,

@@ -64,6 +64,8 @@ pub struct TrialResult {
     pub joints: Vec<JointEffect>,
     /// Chains that move.
     pub chains: Vec<ChainEffect>,
+    /// Piston clearances that move.
+    pub pistons: Vec<crate::motion::PistonEffect>,
 }
 
 struct Overlay<'a> {
@@ -205,6 +207,7 @@ impl Trial {
                 .collect(),
             joints: joints.into_iter().map(|j| self.joint_effect(judgement, j)).collect(),
             chains: chains.into_iter().map(|c| self.chain_effect(judgement, c)).collect(),
+            pistons: self.piston_effects(judgement),
         }
     }
 
@@ -213,6 +216,13 @@ impl Trial {
         let touched = self.liners.contains_key(&ix)
             || members(judgement.engine().joint(ix)).any(|f| self.made.contains_key(&f));
         touched.then(|| self.joint_effect(judgement, ix))
+    }
+
+    fn piston_effects(&self, judgement: &Judgement) -> Vec<crate::motion::PistonEffect> {
+        let made: Vec<FeatureIx> = self.made.keys().copied().collect();
+        let overlay = Overlay { trial: self, features: judgement.features() };
+        let confidence = judgement.engine().workshop.confidence;
+        crate::motion::piston_effects(judgement, &overlay, &made, |l, e| against(l, e, confidence))
     }
 
     fn joint_effect(&self, judgement: &Judgement, ix: JointIx) -> JointEffect {

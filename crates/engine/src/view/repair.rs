@@ -2,6 +2,7 @@
 
 use super::build::figure_of;
 use super::figure::Figure;
+use super::motion::piston_effect;
 use super::shapes::*;
 use super::words::caution_texts;
 use crate::judge::{Estimate, Judgement};
@@ -106,6 +107,7 @@ pub fn trial_view(judgement: &Judgement, acts: &[String], result: &TrialResult) 
             .collect(),
         joints: result.joints.iter().map(|e| joint_effect(judgement, e)).collect(),
         chains: result.chains.iter().map(|e| chain_effect(judgement, e)).collect(),
+        pistons: result.pistons.iter().map(|e| piston_effect(judgement, e)).collect(),
     }
 }
 

@@ -482,6 +482,8 @@ shapes! {
         joints: Vec<EffectView>,
         /// Chains that move.
         chains: Vec<EffectView>,
+        /// Piston clearances that move.
+        pistons: Vec<EffectView>,
     }
 
     /// A size changed.

@@ -241,7 +241,13 @@ pub(crate) fn trial(t: &TrialView, units: Units) {
             println!("  {}", effect(e, units));
         }
     }
-    if t.joints.is_empty() && t.chains.is_empty() {
+    if !t.pistons.is_empty() {
+        println!("piston clearances that move:");
+        for e in &t.pistons {
+            println!("  {}", effect(e, units));
+        }
+    }
+    if t.joints.is_empty() && t.chains.is_empty() && t.pistons.is_empty() {
         println!("nothing else moves");
     }
 }

@@ -2,6 +2,8 @@
 
 mod add;
 mod ask;
+mod motion;
+mod motion_drawing;
 mod new;
 mod record;
 
@@ -76,6 +78,13 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
             }
             Ok(code(&judgement, whole))
         }
+        Verb::Where { .. }
+        | Verb::Bring { .. }
+        | Verb::Reach { .. }
+        | Verb::Clearances { .. }
+        | Verb::Centre { .. }
+        | Verb::Loads { .. }
+        | Verb::Balance { .. } => motion::run(args, today),
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
             ask::report(args, &judgement, to, *paper)?;
