@@ -10,6 +10,7 @@ Exit 1: not so. Exit 77: NumPy is missing, nothing was measured.
 """
 
 import math
+import pathlib
 import statistics
 import subprocess
 import sys
@@ -21,6 +22,7 @@ except ImportError as missing:
     print(f"SKIPPED, nothing was measured: {missing}. Install numpy to run this check.")
     sys.exit(77)
 
+ROOT = pathlib.Path(__file__).resolve().parent.parent
 STEPS = 3600
 SPEED, ACCEL = 27.0, 1.5
 LOOPS_WANTED, NUMPY_WANTED = 100.0, 3.0
@@ -65,7 +67,7 @@ def case_text(made, repeats):
 def rust(made):
     run = subprocess.run(
         ["cargo", "run", "--release", "--quiet", "-p", "mechanics", "--example", "motion_speed"],
-        input=case_text(made, 301), text=True, capture_output=True, check=True)
+        input=case_text(made, 301), text=True, capture_output=True, check=True, cwd=ROOT)
     times, moment, sums = [], None, []
     for line in run.stdout.splitlines():
         word, rest = line.split(" ", 1)

@@ -12,6 +12,7 @@ was checked.
 """
 
 import math
+import pathlib
 import subprocess
 import sys
 
@@ -23,6 +24,7 @@ except ImportError as missing:
     print(f"SKIPPED, nothing was checked: {missing}. Install numpy and scipy to run this check.")
     sys.exit(77)
 
+ROOT = pathlib.Path(__file__).resolve().parent.parent
 ENGINES = 400
 RANDOM = np.random.default_rng(20)
 
@@ -31,7 +33,7 @@ def rust(lines):
     """Answers of the example program, one list of numbers a line."""
     run = subprocess.run(
         ["cargo", "run", "--release", "--quiet", "-p", "mechanics", "--example", "motion_solve"],
-        input="\n".join(lines) + "\n", text=True, capture_output=True, check=True)
+        input="\n".join(lines) + "\n", text=True, capture_output=True, check=True, cwd=ROOT)
     answers = []
     for question, line in zip(lines, run.stdout.splitlines(), strict=True):
         if line.startswith("error"):

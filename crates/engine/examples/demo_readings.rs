@@ -7,13 +7,13 @@
 //! each demo's `planted.toml`.
 
 #[path = "demo_readings/chance.rs"]
-mod chance;
+pub(crate) mod chance;
 #[path = "demo_readings/shed.rs"]
-mod shed;
+pub(crate) mod shed;
 #[path = "demo_readings/sheet.rs"]
-mod sheet;
+pub(crate) mod sheet;
 #[path = "demo_readings/truth.rs"]
-mod truth;
+pub(crate) mod truth;
 
 use engine::description::SourceText;
 use engine::model::{Date, Engine, FeatureIx};
@@ -23,8 +23,9 @@ use std::path::Path;
 use truth::{Set, Special, truth};
 
 /// A demo engine.
-struct Demo {
-    folder: &'static str,
+pub(crate) struct Demo {
+    /// Folder in `demo`.
+    pub(crate) folder: &'static str,
     seed: u64,
     special: Special,
     slips: Slips,
@@ -40,13 +41,14 @@ struct Demo {
     gauged_last_time: &'static [&'static str],
 }
 
-const GOODS: Demo = Demo {
-    folder: "demo/goods",
+/// The goods engine.
+pub(crate) const GOODS: Demo = Demo {
+    folder: "goods",
     seed: 27,
     special: Special {
         life: &[
             ("big-end.left", 0.66),
-            ("big-end.right", 0.88),
+            ("big-end.right", 0.72),
             ("axlebox.driving.right", 0.55),
             ("strap.left.2", 0.1),
             ("strap.right.1", 0.1),
@@ -94,8 +96,8 @@ const GOODS: Demo = Demo {
         mixed: &["piston-rod.right.rod"],
     },
     traversed: &[("journal.driving.left", 1.5), ("journal.driving.right", 1.0)],
-    began: "2025-10-13",
-    last_time: "2014-03-10",
+    began: "2026-10-12",
+    last_time: "2015-03-09",
     people: &["R.V.", "T.O.", "M.E.", "J.K."],
     second_sheet: &[
         "journal",
@@ -120,13 +122,29 @@ const GOODS: Demo = Demo {
     ],
 };
 
-const NARROW: Demo = Demo {
-    folder: "demo/narrow",
+pub(crate) const NARROW: Demo = Demo {
+    folder: "narrow",
     seed: 4,
-    special: Special { life: &[], worked: &[], shapes: &[], packing: &[] },
-    slips: Slips { gauge: &[], left_out: &[], slips: &[], mixed: &[] },
+    special: Special {
+        life: &[
+            ("lever.right.upper", 0.5),
+            ("axlebox.driving.left", 0.88),
+            ("slide-bars.right", 0.9),
+            ("big-end.left", 0.7),
+        ],
+        worked: &[("crank-pin.left.big-end", 20.0), ("crank-pin.right.big-end", 20.0)],
+        shapes: &[],
+        packing: &[],
+    },
+    slips: Slips {
+        gauge: &[],
+        // Still in the shed on the other side of the valley.
+        left_out: &["valve-guide.right.bore"],
+        slips: &[("journal.leading.left", 8, Slip::Decimal)],
+        mixed: &[],
+    },
     traversed: &[],
-    began: "2026-01-12",
+    began: "2026-10-19",
     last_time: "2017-01-16",
     people: &["A.D.", "S.W."],
     second_sheet: &[],
@@ -135,26 +153,37 @@ const NARROW: Demo = Demo {
 
 fn main() -> Result<(), String> {
     for demo in [GOODS, NARROW] {
-        if !Path::new(demo.folder).join("engine.toml").exists() {
-            continue;
+        let folder = Path::new("demo").join(demo.folder);
+        let path = folder.join("engine.toml");
+        let text = std::fs::read(&path).map_err(|e| format!("{}: {e}", path.display()))?;
+        for table in tables(&demo, &text)? {
+            let path = folder.join(table.file);
+            std::fs::write(&path, &table.text).map_err(|e| format!("{}: {e}", path.display()))?;
+            println!("{}: {} readings", path.display(), table.readings);
         }
-        write_demo(&demo)?;
     }
     Ok(())
 }
 
-fn write_demo(demo: &Demo) -> Result<(), String> {
-    let folder = Path::new(demo.folder);
-    let path = folder.join("engine.toml");
-    let bytes = std::fs::read(&path).map_err(|e| format!("{}: {e}", path.display()))?;
-    let source = SourceText::from_bytes("engine.toml", &bytes).map_err(|p| p.to_string())?;
-    // Readings and findings in the file may lean on the tables; only the engine is wanted here.
+/// A table of readings.
+pub(crate) struct Table {
+    /// Its file.
+    pub(crate) file: &'static str,
+    /// What is in it.
+    pub(crate) text: String,
+    /// How many readings.
+    pub(crate) readings: usize,
+}
+
+/// The tables of a demo, from its engine file.
+pub(crate) fn tables(demo: &Demo, engine_file: &[u8]) -> Result<Vec<Table>, String> {
+    let source = SourceText::from_bytes("engine.toml", engine_file).map_err(|p| p.to_string())?;
+    // What the file says of readings leans on the tables; only the engine is wanted here.
     let engine = engine::load(vec![source], None).engine;
     let shapes = truth(&engine, demo.seed, &demo.special);
-    let days = working_days(demo.began, 30)?;
+    let days = working_days(demo.began, 25)?;
     let shed = Shed::new(&engine, demo.seed);
-    let mut strip = Vec::new();
-    let mut second = Vec::new();
+    let (mut first, mut second) = (Vec::new(), Vec::new());
     for (i, feature) in engine.features.iter().enumerate() {
         let Some(ix) = engine.feature_by_id(&feature.id) else { continue };
         let day = day_of(demo.seed, &engine, ix, days.len());
@@ -163,29 +192,27 @@ fn write_demo(demo: &Demo) -> Result<(), String> {
             rows.extend(shed.traverse(ix, &shapes[i], day, 12, lobes * truth::THOU));
         }
         let is_second = demo.second_sheet.iter().any(|p| feature.id.starts_with(p));
-        if is_second { second.extend(rows) } else { strip.extend(rows) }
+        if is_second { second.extend(rows) } else { first.extend(rows) }
     }
-    let mut sheets = vec![("readings-strip.csv", strip, Save::Plain)];
+    let mut out = Vec::new();
+    let mut add = |file, mut rows: Vec<Taken>, save| {
+        rows.sort_by_key(|r| r.day);
+        let text = sheet(&engine, demo.seed, &rows, &days, demo.people, save);
+        out.push(Table { file, text, readings: rows.len() });
+    };
     if demo.second_sheet.is_empty() {
-        sheets[0].0 = "readings.csv";
+        add("readings.csv", first, Save::Plain);
     } else {
-        sheets.push(("readings-wheels.csv", second, Save::Semicolons));
-    }
-    for (name, mut rows, save) in sheets {
-        rows.sort_by_key(|r: &Taken| r.day);
-        write(
-            &folder.join(name),
-            &sheet(&engine, demo.seed, &rows, &days, demo.people, save),
-            rows.len(),
-        )?;
+        add("readings-strip.csv", first, Save::Plain);
+        add("readings-wheels.csv", second, Save::Semicolons);
     }
     if !demo.gauged_last_time.is_empty() {
         let days = working_days(demo.last_time, 15)?;
         let rows = last_time(demo, &engine, &shapes, days.len());
         let text = sheet(&engine, demo.seed + 1, &rows, &days, &["H.P.", "W.N."], Save::Plain);
-        write(&folder.join("readings-last-time.csv"), &text, rows.len())?;
+        out.push(Table { file: "readings-last-time.csv", text, readings: rows.len() });
     }
-    Ok(())
+    Ok(out)
 }
 
 /// The gauging at the last overhaul: other errors of the gauges, other weather, sizes before the
@@ -241,10 +268,4 @@ fn working_days(first: &str, count: usize) -> Result<Vec<Date>, String> {
         }
     }
     Ok(out)
-}
-
-fn write(path: &Path, text: &str, rows: usize) -> Result<(), String> {
-    std::fs::write(path, text).map_err(|e| format!("{}: {e}", path.display()))?;
-    println!("{}: {rows} readings", path.display());
-    Ok(())
 }

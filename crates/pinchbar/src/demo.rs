@@ -15,7 +15,10 @@ const GOODS: Files = &[
     ("readings-strip.csv", include_str!("../../../demo/goods/readings-strip.csv")),
     ("readings-wheels.csv", include_str!("../../../demo/goods/readings-wheels.csv")),
 ];
-const NARROW: Files = &[("engine.toml", include_str!("../../../demo/narrow/engine.toml"))];
+const NARROW: Files = &[
+    ("engine.toml", include_str!("../../../demo/narrow/engine.toml")),
+    ("readings.csv", include_str!("../../../demo/narrow/readings.csv")),
+];
 
 /// The day the demo is judged on, so that its calibrations do not lapse as the years pass.
 const DEMO_DAY: (i16, i8, i8) = (2026, 11, 20);

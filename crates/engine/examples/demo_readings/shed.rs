@@ -25,6 +25,8 @@ pub(crate) enum Slip {
     WrongUnit,
     /// Two neighbouring digits exchanged, counted among the digits.
     Transposed(usize),
+    /// The decimal point one place to the right.
+    Decimal,
     /// One turn of the thimble too many.
     ThimbleTurn,
     /// All readings of the feature drift by this in all, thou.
@@ -148,7 +150,9 @@ impl<'a> Shed<'a> {
                     gauge: gauge_ix,
                     day,
                     temperature_c: part_c + self.thermometer_k,
-                    slip: slip.filter(|s| matches!(s, Slip::WrongUnit | Slip::Transposed(_))),
+                    slip: slip.filter(|s| {
+                        matches!(s, Slip::WrongUnit | Slip::Transposed(_) | Slip::Decimal)
+                    }),
                     dial: false,
                 }
             })

@@ -127,10 +127,16 @@ fn figure(engine: &Engine, row: &Taken, chance: &mut Chance) -> (String, String)
     let inch = row.shown_m / 25.4e-3;
     let mm = row.shown_m * 1e3;
     let manner = chance.below(10);
-    let metric_gauge = gauge.id.contains("-m");
-    let (figure, unit) = if gauge.kind.contains("rule") {
+    // A gauge marked in millimetres ends at a multiple of 25.
+    let metric_gauge = gauge.to_m.is_some_and(|m| (m * 40.0 - (m * 40.0).round()).abs() < 1e-9);
+    let (figure, unit) = if gauge.kind.contains("rule") && metric_gauge {
+        (format!("{:.1}", (2.0 * mm).round() / 2.0), "mm")
+    } else if gauge.kind.contains("rule") {
         // A rule in sixty-fourths, the fraction in its lowest terms.
         return (sixty_fourths(inch), String::new());
+    } else if metric_gauge && gauge.error_m < 3.5e-6 {
+        // The small ones show thousandths.
+        (format!("{mm:.3}"), "mm")
     } else if metric_gauge {
         (format!("{mm:.2}"), "mm")
     } else if engine.feature(row.feature).kind == FeatureKind::Centres
@@ -146,6 +152,7 @@ fn figure(engine: &Engine, row: &Taken, chance: &mut Chance) -> (String, String)
     };
     let figure = match row.slip {
         Some(Slip::Transposed(at)) => transposed(&figure, at),
+        Some(Slip::Decimal) => moved(&figure),
         _ => figure,
     };
     let unit = match row.slip {
@@ -187,6 +194,14 @@ fn fraction_and_thou(inch: f64) -> String {
     // Trailing thou are always written: they are the figure that was read.
     let sign = if thou < 0.0 { '-' } else { '+' };
     format!("{} {sign} {} thou", sixty_fourths(sixteenth), thou.abs())
+}
+
+/// The decimal point one place to the right: 109.98 becomes 1099.8.
+fn moved(figure: &str) -> String {
+    match figure.split_once('.') {
+        Some((whole, part)) if part.len() > 1 => format!("{whole}{}.{}", &part[..1], &part[1..]),
+        _ => figure.to_owned(),
+    }
 }
 
 fn transposed(figure: &str, at: usize) -> String {

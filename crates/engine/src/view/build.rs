@@ -72,6 +72,11 @@ fn because(judgement: &Judgement, ix: JointIx) -> String {
         let condition = judgement.feature(*f).condition.map_or("", |c| c.word());
         return format!("{} found {condition}", engine.feature(*f).id);
     }
+    if state.measures.is_empty() && !state.missing.is_empty() {
+        let names: Vec<&str> =
+            state.missing.iter().map(|f| engine.feature(*f).id.as_str()).collect();
+        return format!("not gauged: {}", names.join(", "));
+    }
     let deciding = state
         .limits
         .iter()
@@ -79,11 +84,6 @@ fn because(judgement: &Judgement, ix: JointIx) -> String {
         .min_by(|a, b| a.margin_si.total_cmp(&b.margin_si));
     match deciding {
         Some(l) => limit_words(engine, l),
-        None if !state.missing.is_empty() => {
-            let names: Vec<&str> =
-                state.missing.iter().map(|f| engine.feature(*f).id.as_str()).collect();
-            format!("not gauged: {}", names.join(", "))
-        }
         None => String::new(),
     }
 }
@@ -270,7 +270,7 @@ fn reading_view(engine: &Engine, row: u32, state: &FeatureState) -> ReadingView 
     ReadingView {
         number: row,
         station: station_name(engine, r),
-        direction_deg: r.direction_rad.is_finite().then(|| r.direction_rad.to_degrees()),
+        direction_deg: direction_deg(r),
         text: r.text.to_string(),
         si: r.si,
         kind: match r.kind {
@@ -297,6 +297,11 @@ fn reading_status(engine: &Engine, r: &Reading, counted: bool) -> &'static str {
         ReadingKind::Across if r.gauge.is_none() => "no gauge",
         ReadingKind::Across => "set aside",
     }
+}
+
+/// Without the last bits of the turn from degrees to radians and back.
+fn direction_deg(r: &Reading) -> Option<f64> {
+    r.direction_rad.is_finite().then(|| (r.direction_rad.to_degrees() * 1e9).round() / 1e9)
 }
 
 fn station_name(engine: &Engine, r: &Reading) -> String {
@@ -400,7 +405,7 @@ fn suspicious(judgement: &Judgement) -> Vec<SuspicionView> {
             SuspicionView {
                 feature: engine.feature(r.feature).id.clone(),
                 station: station_name(engine, r),
-                direction_deg: r.direction_rad.is_finite().then(|| r.direction_rad.to_degrees()),
+                direction_deg: direction_deg(r),
                 text: r.text.to_string(),
                 row: r.row,
                 gauge: r.gauge.map(|g| engine.gauge(g).id.clone()).unwrap_or_default(),
