@@ -4,12 +4,14 @@
 //! uncertainty supports, in both systems.
 
 mod build;
+mod design;
 mod figure;
 mod repair;
 mod shapes;
 mod words;
 
 pub use build::{chain_simulation, chain_view, feature_view, joint_view, summary};
+pub use design::{DesignView, ItemView, SectionView, design_view};
 pub use figure::Figure;
 pub use repair::{machine_to_view, option_views, trial_view};
 pub use shapes::*;
