@@ -4,7 +4,7 @@ use crate::judge::{
     Estimate, FeatureState, Judgement, Sizes, Source, Verdict, length_of, measures_of, stated,
 };
 use crate::model::{ChainIx, FeatureIx, JointIx, JointKind, Limit, Measure, When};
-use mechanics::metrology::verdict::{Limits, Verdict as Proof, judge};
+use mechanics::metrology::verdict::{Limits, Rule, Verdict as Proof, judge};
 use quantity::Uncertain;
 use std::collections::BTreeMap;
 
@@ -268,7 +268,7 @@ impl Trial {
 fn against(limit: &Limit, estimate: &Estimate, confidence: f64) -> (Verdict, Option<f64>) {
     let stated = stated(estimate.si(), estimate.u(), f64::INFINITY);
     let bounds = Limits { min: limit.min_si(), max: limit.max_si() };
-    match judge(&stated, &bounds, confidence, None) {
+    match judge(&stated, &bounds, &Rule { confidence, near: None }) {
         Ok(answer) => {
             let verdict = match answer.verdict {
                 Proof::Within | Proof::Near(_) => Verdict::Within,
