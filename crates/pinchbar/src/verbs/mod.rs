@@ -2,6 +2,8 @@
 
 mod add;
 mod ask;
+mod design;
+mod fit;
 mod new;
 mod record;
 
@@ -73,6 +75,10 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
                 say::machine_to(&view, args.units);
             }
             Ok(code(&judgement, whole))
+        }
+        Verb::Design { .. } => design::design(args, today),
+        Verb::Fit { symbol, size, clearance } => {
+            fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())
         }
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
