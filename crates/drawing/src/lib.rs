@@ -41,8 +41,13 @@ mod sketch;
 mod surface;
 mod traverse;
 
+pub mod bearing;
+pub mod bolt;
 pub mod motion;
+pub mod press;
+pub mod sheet;
 pub mod svg;
+pub mod wedge;
 
 pub use error::DrawingError;
 pub use limit_bar::{LimitBar, limit_bar};

@@ -6,6 +6,7 @@
 //! bit; a changed reading reaches every answer that depends on it and no other.
 
 pub mod description;
+pub mod design;
 pub mod judge;
 pub mod model;
 pub mod motion;

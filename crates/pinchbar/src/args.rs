@@ -282,6 +282,41 @@ pub(crate) enum Verb {
         #[arg(long = "heavier", value_name = "CHANGE")]
         heavier: Vec<String>,
     },
+    /// Design the repair of a joint: sizes, forces, stresses, cautions; or of every joint that is
+    /// beyond its limit.
+    Design {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Joint; left out, every joint beyond its limit.
+        joint: Option<String>,
+        /// Try another line of its duty: load="9 tonf", friction="0.05; 0.08; 0.12". May be given
+        /// many times.
+        #[arg(long = "with", value_name = "NAME=VALUE")]
+        with: Vec<String>,
+        /// Write the drawing.
+        #[arg(long, value_name = "FILE.svg", requires = "joint")]
+        svg: Option<PathBuf>,
+        /// Write the sheet for the bench.
+        #[arg(long, value_name = "FILE.html", requires = "joint")]
+        sheet: Option<PathBuf>,
+        /// Write sheets and drawings of every joint designed into this folder.
+        #[arg(long, value_name = "FOLDER", conflicts_with = "joint")]
+        to: Option<PathBuf>,
+        /// Write the film over clearances and loads, as a table (CSV).
+        #[arg(long, value_name = "FILE.csv", requires = "joint")]
+        map: Option<PathBuf>,
+    },
+    /// Limits and fits: the figures of a symbol, or the fits that give a wanted clearance.
+    Fit {
+        /// "60 H7/s6", "25 g6", "2 in RC4", "3 in FN2".
+        symbol: Option<String>,
+        /// Size, for finding a fit.
+        #[arg(long, requires = "clearance", conflicts_with = "symbol")]
+        size: Option<String>,
+        /// Clearance wanted: "0.02 mm to 0.08 mm"; negative is interference.
+        #[arg(long, requires = "size", allow_hyphen_values = true)]
+        clearance: Option<String>,
+    },
     /// Write the condition report.
     Report {
         /// Engine folder, or one engine file.

@@ -12,6 +12,7 @@ type Files = &'static [(&'static str, &'static str)];
 const GOODS: Files = &[
     ("engine.toml", include_str!("../../../demo/goods/engine.toml")),
     ("motion.toml", include_str!("../../../demo/goods/motion.toml")),
+    ("duty.toml", include_str!("../../../demo/goods/duty.toml")),
     ("readings-last-time.csv", include_str!("../../../demo/goods/readings-last-time.csv")),
     ("readings-strip.csv", include_str!("../../../demo/goods/readings-strip.csv")),
     ("readings-wheels.csv", include_str!("../../../demo/goods/readings-wheels.csv")),

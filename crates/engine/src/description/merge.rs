@@ -78,6 +78,12 @@ impl Description {
             joints: lay(base.joints, self.joints, |j| id(&j.id), |a, b| a.over(b)),
             limits: lay(base.limits, self.limits, limit_key, |a, b| a.over(b)),
             chains: lay(base.chains, self.chains, |c| id(&c.id), |a, b| a.over(b)),
+            duties: lay(
+                base.duties,
+                self.duties,
+                |d| d.text("of").map(str::to_owned),
+                super::DutyText::over,
+            ),
             readings: append(base.readings, self.readings),
             findings: {
                 let mut all = base.findings;

@@ -292,6 +292,18 @@ impl Judgement {
         &self.rows[ix.index()]
     }
 
+    /// The readings of a feature that counted, each at 20 degC: position in the engine's list,
+    /// size in metres, and the standard deviation of one such reading.
+    pub(crate) fn counted_sizes(&self, ix: FeatureIx) -> Vec<(u32, f64, f64)> {
+        let feature = self.engine.feature(ix);
+        self.feature(ix)
+            .counted
+            .iter()
+            .filter_map(|row| prepare::prepare(&self.engine, feature, *row, &self.pooled))
+            .map(|p| (p.reading, p.size_m, p.own_variance_m2.sqrt()))
+            .collect()
+    }
+
     /// Parts that seem to have changed places.
     pub fn swaps(&self) -> &[Swap] {
         &self.swaps

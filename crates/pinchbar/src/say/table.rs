@@ -24,3 +24,24 @@ pub(super) fn print(heading: &[&str], rows: &[Vec<String>]) {
         line(row);
     }
 }
+
+/// Prints rows without a heading.
+pub(super) fn rows(rows: &[Vec<String>]) {
+    let columns = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let mut widths = vec![0; columns];
+    for row in rows {
+        for (width, cell) in widths.iter_mut().zip(row) {
+            *width = (*width).max(cell.chars().count());
+        }
+    }
+    for row in rows {
+        let mut out = String::from("  ");
+        for (i, (cell, width)) in row.iter().zip(&widths).enumerate() {
+            out.push_str(cell);
+            if i + 1 < row.len() {
+                out.extend(std::iter::repeat_n(' ', width - cell.chars().count() + 2));
+            }
+        }
+        println!("{}", out.trim_end());
+    }
+}

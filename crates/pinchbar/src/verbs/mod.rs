@@ -2,6 +2,8 @@
 
 mod add;
 mod ask;
+mod design;
+mod fit;
 mod motion;
 mod motion_drawing;
 mod new;
@@ -85,6 +87,10 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         | Verb::Centre { .. }
         | Verb::Loads { .. }
         | Verb::Balance { .. } => motion::run(args, today),
+        Verb::Design { .. } => design::design(args, today),
+        Verb::Fit { symbol, size, clearance } => {
+            fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())
+        }
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
             ask::report(args, &judgement, to, *paper)?;

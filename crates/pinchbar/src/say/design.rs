@@ -1,0 +1,98 @@
+//! A design on a terminal.
+
+use super::table;
+use crate::args::Units;
+use engine::view::{DesignView, ItemView};
+
+fn sign(item: &ItemView) -> &'static str {
+    match item.stands {
+        "good" => "✓ ",
+        "look" => "? ",
+        "bad" => "✖ ",
+        _ => "",
+    }
+}
+
+fn figures(item: &ItemView, units: Units) -> String {
+    if item.imperial.is_empty() {
+        return item.metric.clone();
+    }
+    match units {
+        Units::Metric => format!("{} ({})", item.metric, item.imperial),
+        Units::Imperial => format!("{} ({})", item.imperial, item.metric),
+    }
+}
+
+/// One design.
+pub(crate) fn design(view: &DesignView, units: Units) {
+    println!("{}: {} ({}, {})", view.engine, view.name, view.kind, view.verdict);
+    let by = view
+        .decided_by
+        .as_ref()
+        .map_or_else(|| "recommended".to_owned(), |who| format!("decided, {who}"));
+    println!("repair: {} ({by})", view.words);
+    for caution in &view.cautions {
+        println!("! {caution}");
+    }
+    for section in &view.sections {
+        println!("\n{}:", section.title);
+        // Long words are set apart, so that a sentence does not widen every column.
+        let (short, long): (Vec<&ItemView>, Vec<&ItemView>) =
+            section.items.iter().partition(|i| figures(i, units).chars().count() <= 44);
+        let rows: Vec<Vec<String>> = short
+            .iter()
+            .map(|i| vec![format!("{}{}", sign(i), i.label), figures(i, units), i.note.clone()])
+            .collect();
+        table::rows(&rows);
+        for i in long {
+            let note = if i.note.is_empty() { String::new() } else { format!(" ({})", i.note) };
+            println!("  {}{}: {}{note}", sign(i), i.label, figures(i, units));
+        }
+    }
+    if !view.absent.is_empty() {
+        println!("\nnot worked out:");
+        for a in &view.absent {
+            if a.why.is_empty() {
+                println!("  {}; write in its [[duty]] or as told:", a.what);
+            } else {
+                println!("  {}: {}", a.what, a.why);
+            }
+            for line in &a.wants {
+                println!("      {line}");
+            }
+        }
+    }
+    println!("\nrests on:");
+    for g in &view.given {
+        println!("  {} = {}   [{}]", g.name, g.text, g.from);
+    }
+    println!("\nnot considered: {}.", view.not_considered.join("; "));
+    println!("The responsible engineer releases the work; gauge again after every operation.");
+}
+
+/// Every joint designed, one line each.
+pub(crate) fn designed(views: &[DesignView], written: &[(Option<String>, Option<String>)]) {
+    let rows: Vec<Vec<String>> = views
+        .iter()
+        .zip(written)
+        .map(|(v, (sheet, drawing))| {
+            let made = v.sections.iter().filter(|s| s.to_make).map(|s| s.title.as_str());
+            vec![
+                v.joint.clone(),
+                v.repair.to_owned(),
+                made.collect::<Vec<_>>().join("; "),
+                if v.absent.is_empty() {
+                    String::new()
+                } else {
+                    format!("{} not worked out", v.absent.len())
+                },
+                [sheet.as_deref(), drawing.as_deref()]
+                    .into_iter()
+                    .flatten()
+                    .collect::<Vec<_>>()
+                    .join(", "),
+            ]
+        })
+        .collect();
+    table::print(&["joint", "repair", "designed", "", "written"], &rows);
+}
