@@ -1,5 +1,6 @@
 //! Views as words on a terminal.
 
+pub(crate) mod book;
 mod joint;
 mod lists;
 mod table;
