@@ -3,7 +3,7 @@
 //! Case numbers SC-xx are those of the project's list of reference values; each says whether its
 //! figure was verified in a text or is from memory.
 
-// Test helpers outside test functions unwrap as well.
+// Set-up shared by the tests unwraps as well.
 #![allow(clippy::unwrap_used)]
 
 use mechanics::balance::*;
@@ -603,7 +603,16 @@ fn share_for_a_given_hammer_blow() {
     };
     let wanted = balance_weights(&layout).unwrap()[0].wanted;
     let speed = 96.5 / 3.6 / 0.9;
-    let left = balance_effects(&layout, &[wanted], speed).unwrap();
+    let curve = effects_against_speed(&layout, &[wanted], 1.8, &[0.0, 96.5 / 3.6]).unwrap();
+    assert_eq!(curve[0].blows[0].left_n, 0.0);
+    let left = &curve[1];
+    assert!(
+        (left.blows[0].left_n
+            / balance_effects(&layout, &[wanted], speed).unwrap().blows[0].left_n
+            - 1.0)
+            .abs()
+            < 1e-12
+    );
     assert!((left.blows[0].left_n / 46_000.0 - 1.0).abs() < 2e-3);
     assert!((left.tractive_variation_n / 28_140.0 - 1.0).abs() < 3e-3);
     assert!((left.swaying_couple_nm / 9_150.0 - 1.0).abs() < 3e-3);

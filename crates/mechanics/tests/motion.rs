@@ -3,7 +3,7 @@
 //! Case numbers SC-xx are those of the project's list of reference values; each says whether its
 //! figure was verified in a text or is from memory.
 
-// Test helpers outside test functions unwrap as well.
+// Set-up shared by the tests unwraps as well.
 #![allow(clippy::unwrap_used)]
 
 use mechanics::motion::*;

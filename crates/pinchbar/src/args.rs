@@ -117,6 +117,19 @@ pub(crate) enum Verb {
         /// Joint.
         joint: String,
     },
+    /// One chain: terms, budget, worst case, and a simulation of it.
+    Chain {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Chain.
+        chain: String,
+        /// Draws of the simulation.
+        #[arg(long, default_value_t = 1_000_000)]
+        draws: u64,
+        /// Seed of the simulation.
+        #[arg(long, default_value_t = 1)]
+        seed: u64,
+    },
     /// Try something without doing it: every joint and chain that moves.
     Try {
         /// Engine folder, or one engine file.

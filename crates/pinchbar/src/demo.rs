@@ -9,8 +9,16 @@ use std::path::Path;
 
 type Files = &'static [(&'static str, &'static str)];
 
-const GOODS: Files = &[("engine.toml", include_str!("../../../demo/goods/engine.toml"))];
-const NARROW: Files = &[("engine.toml", include_str!("../../../demo/narrow/engine.toml"))];
+const GOODS: Files = &[
+    ("engine.toml", include_str!("../../../demo/goods/engine.toml")),
+    ("readings-last-time.csv", include_str!("../../../demo/goods/readings-last-time.csv")),
+    ("readings-strip.csv", include_str!("../../../demo/goods/readings-strip.csv")),
+    ("readings-wheels.csv", include_str!("../../../demo/goods/readings-wheels.csv")),
+];
+const NARROW: Files = &[
+    ("engine.toml", include_str!("../../../demo/narrow/engine.toml")),
+    ("readings.csv", include_str!("../../../demo/narrow/readings.csv")),
+];
 
 /// The day the demo is judged on, so that its calibrations do not lapse as the years pass.
 const DEMO_DAY: (i16, i8, i8) = (2026, 11, 20);

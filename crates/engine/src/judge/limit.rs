@@ -5,7 +5,9 @@ use super::feature::FeatureState;
 use super::source::Source;
 use crate::model::{Engine, FeatureIx, Gauge, GaugeIx, Limit, LimitSource, Measure, Metal, When};
 use mechanics::metrology::budget::Dof;
-use mechanics::metrology::verdict::{Judged, Limits, NearRule, Stated, Verdict as Proof, judge};
+use mechanics::metrology::verdict::{
+    Judged, Limits, NearRule, Rule, Stated, Verdict as Proof, judge,
+};
 
 /// The four verdicts of the trade, worst first.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -121,8 +123,8 @@ pub(super) fn judge_limit(
         .filter(|_| limit.when == When::Service)
         .map(|as_made| NearRule { as_made, little: engine.workshop.near });
     // An allowance that begins on the limit or outside it has no share left to speak of.
-    let answer = judge(&stated, &bounds, confidence, near.as_ref())
-        .or_else(|_| judge(&stated, &bounds, confidence, None));
+    let answer = judge(&stated, &bounds, &Rule { confidence, near })
+        .or_else(|_| judge(&stated, &bounds, &Rule { confidence, near: None }));
     let Ok(answer) = answer else { return out };
     out.guard_si = answer.guard_band;
     out.margin_si = margin(&answer);
@@ -192,7 +194,7 @@ fn gauges_that_could_tell(
         // Each member read afresh with a gauge this good, four readings each.
         let variance = rest + count * (own * own + gauge.repeat_m * gauge.repeat_m / 4.0);
         let asked = stated(estimate.si(), variance.sqrt(), f64::INFINITY);
-        judge(&asked, &bounds, engine.workshop.confidence, None)
+        judge(&asked, &bounds, &Rule { confidence: engine.workshop.confidence, near: None })
             .is_ok_and(|a| a.verdict != Proof::CannotTell)
     });
     candidates

@@ -10,6 +10,7 @@ mod feature;
 mod joint;
 mod limit;
 mod prepare;
+mod simulate;
 mod source;
 mod suspect;
 
@@ -18,6 +19,7 @@ pub use estimate::Estimate;
 pub use feature::{Caution, FeatureState, Repeatability};
 pub use joint::JointState;
 pub use limit::{LimitVerdict, Verdict};
+pub use simulate::Simulated;
 pub use source::Source;
 pub use suspect::{Suspicion, Why};
 

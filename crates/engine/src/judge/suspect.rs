@@ -3,10 +3,11 @@
 use super::Swap;
 use super::feature::FeatureState;
 use super::joint::JointState;
-use crate::model::{Date, Engine, FeatureIx, JointIx, JointKind, Measure, When};
+use crate::model::{Date, Engine, FeatureIx, FeatureKind, JointIx, JointKind, Measure, When};
 use mechanics::metrology::suspect::{
     DriftReading, Expected, OpposedReading, OutlierTest, SettingSlip, Strength, SwappedDigits,
-    UnitSlip, drift, opposed_disagreements, outliers, setting_slip, swapped_digits, unit_slip,
+    UnitSlip, UnitSlipKind, drift, opposed_disagreements, outliers, setting_slip, swapped_digits,
+    unit_slip,
 };
 use std::collections::BTreeMap;
 
@@ -66,19 +67,24 @@ pub(super) fn suspicions(
         about_the_gauge(engine, *row, &mut out);
     }
     let values: Vec<f64> = across.iter().map(|r| engine.readings[*r as usize].si).collect();
+    let kind = engine.feature(ix).kind;
+    // A stand is anywhere in its travel: the drawing says nothing of what it should read.
+    let expected = expected.filter(|_| kind != FeatureKind::Stand);
     let centre = expected.or_else(|| median(&values));
     let mut slipped = vec![false; across.len()];
     for (i, row) in across.iter().enumerate() {
         let Some(size) = centre.filter(|c| *c != 0.0) else { break };
         let expectation = Expected { value_m: size, within_m: believable(size) };
-        if let Ok(Some(slip)) = unit_slip(values[i], &expectation) {
+        if let Ok(Some(slip)) = unit_slip(values[i], &expectation)
+            && (kind.is_round() || !of_radius(slip.kind))
+        {
             slipped[i] = true;
             let meant_m = Some(slip.meant_m);
             out.push(Suspicion { reading: *row, why: Why::Unit(slip), meant_m, set_aside: true });
         }
     }
     among_fellows(engine, across, &values, &mut slipped, &mut out);
-    if engine.feature(ix).kind.is_round() {
+    if kind.is_round() {
         from_the_other_side(engine, across, &slipped, &mut out);
         with_the_order(engine, across, &values, &slipped, &mut out);
     }
@@ -88,6 +94,11 @@ pub(super) fn suspicions(
     out.retain(|s| s.why != Why::OutOfRange || !wrong_unit.contains(&s.reading));
     out.sort_by_key(|s| s.reading);
     out
+}
+
+/// Only round things have a radius: a tyre or a brake block worn to half its thickness is no slip.
+fn of_radius(kind: UnitSlipKind) -> bool {
+    matches!(kind, UnitSlipKind::RadiusForDiameter | UnitSlipKind::DiameterForRadius)
 }
 
 fn about_the_gauge(engine: &Engine, row: u32, out: &mut Vec<Suspicion>) {
@@ -333,8 +344,12 @@ pub(super) fn swaps(
     for members in groups.values() {
         for own in members {
             let main = engine.joint(*own).kind.measure();
-            let now = joints[own.index()].measure(main).map(|e| e.si());
-            let Some(now_m) = now.filter(|m| off_by(engine, *own, *m) > 0.0) else { continue };
+            // Off by more than its doubt: a bolt a micrometre loose on paper is no swap.
+            let now = joints[own.index()]
+                .measure(main)
+                .filter(|e| off_by(engine, *own, e.si()) > 2.0 * e.u())
+                .map(|e| e.si());
+            let Some(now_m) = now else { continue };
             let best = members
                 .iter()
                 .filter(|other| *other != own)

@@ -119,7 +119,7 @@ fn leave(judgement: &Judgement, ix: JointIx) -> RepairOption {
         probability: state
             .limits
             .iter()
-            .filter(|l| l.when == When::Service && l.feature.is_none())
+            .filter(|l| l.when == When::Service)
             .filter_map(|l| l.probability_inside)
             .min_by(f64::total_cmp),
         effects: TrialResult::default(),
@@ -494,7 +494,7 @@ fn wedge_options(judgement: &Judgement, ix: JointIx, joint: &Joint) -> Vec<Repai
     let liner = unaccounted.si() + (middle - at.si()) * taper;
     option.liner_m = Some(liner);
     option.words = format!(
-        "fit one liner of {:.2} mm ({:.4} in) behind the wedge{}: the wedge then stands at mid-travel",
+        "fit one liner of {:.2} mm ({:.4} in) behind the wedge{}: the wedge then stands at mid-travel, {:.1} mm ({:.2} in)",
         liner * 1e3,
         liner / 25.4e-3,
         if unaccounted.si() > 2.0 * unaccounted.u() {
@@ -502,6 +502,8 @@ fn wedge_options(judgement: &Judgement, ix: JointIx, joint: &Joint) -> Vec<Repai
         } else {
             ""
         },
+        middle * 1e3,
+        middle / 25.4e-3,
     );
     if liner <= 0.2e-3 {
         option
@@ -511,13 +513,6 @@ fn wedge_options(judgement: &Judgement, ix: JointIx, joint: &Joint) -> Vec<Repai
     let mut trial = Trial::default();
     trial.make(stand.feature, middle, engine.workshop.holds(Way::Planing) / taper.abs().max(1e-6));
     trial.line(ix, liner);
-    option.targets.push(Target {
-        feature: stand.feature,
-        to_m: middle,
-        tolerance_m: 2.0 * engine.workshop.holds(Way::Planing) / taper.abs().max(1e-6),
-        way: Way::Lining,
-        to_suit: None,
-    });
     vec![finish(judgement, ix, &trial, option)]
 }
 

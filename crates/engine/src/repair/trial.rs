@@ -3,8 +3,8 @@
 use crate::judge::{
     Estimate, FeatureState, Judgement, Sizes, Source, Verdict, length_of, measures_of, stated,
 };
-use crate::model::{ChainIx, FeatureIx, JointIx, Limit, Measure, When};
-use mechanics::metrology::verdict::{Limits, Verdict as Proof, judge};
+use crate::model::{ChainIx, FeatureIx, JointIx, JointKind, Limit, Measure, When};
+use mechanics::metrology::verdict::{Limits, Rule, Verdict as Proof, judge};
 use quantity::Uncertain;
 use std::collections::BTreeMap;
 
@@ -130,7 +130,39 @@ impl Trial {
                 *estimate = Estimate::new(estimate.value.clone().offset(sign * liner));
             }
         }
+        self.let_the_wedge_follow(judgement, joint, &mut measures);
         measures
+    }
+
+    /// A wedge follows what it holds: when brasses, slot or liner change and nobody has said where
+    /// the wedge is to stand, it is driven (or rises) until it holds again. What was unaccounted
+    /// for stays so, and the travel left takes up the change.
+    fn let_the_wedge_follow(
+        &self,
+        judgement: &Judgement,
+        ix: JointIx,
+        measures: &mut [(Measure, Estimate)],
+    ) {
+        let joint = judgement.engine().joint(ix);
+        if joint.kind != JointKind::Wedged
+            || joint.stand.is_none_or(|s| self.made.contains_key(&s.feature))
+        {
+            return;
+        }
+        let Some(before) = judgement.joint(ix).measure(Measure::Unaccounted) else { return };
+        let Some(now) =
+            measures.iter().find(|(m, _)| *m == Measure::Unaccounted).map(|(_, e)| e.clone())
+        else {
+            return;
+        };
+        let taken_up = &before.value - &now.value;
+        for (measure, estimate) in measures {
+            match measure {
+                Measure::TravelLeft => *estimate = Estimate::new(&estimate.value + &taken_up),
+                Measure::Unaccounted => *estimate = before.clone(),
+                _ => {}
+            }
+        }
     }
 
     /// Everything that moves.
@@ -236,7 +268,7 @@ impl Trial {
 fn against(limit: &Limit, estimate: &Estimate, confidence: f64) -> (Verdict, Option<f64>) {
     let stated = stated(estimate.si(), estimate.u(), f64::INFINITY);
     let bounds = Limits { min: limit.min_si(), max: limit.max_si() };
-    match judge(&stated, &bounds, confidence, None) {
+    match judge(&stated, &bounds, &Rule { confidence, near: None }) {
         Ok(answer) => {
             let verdict = match answer.verdict {
                 Proof::Within | Proof::Near(_) => Verdict::Within,

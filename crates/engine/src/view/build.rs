@@ -72,6 +72,11 @@ fn because(judgement: &Judgement, ix: JointIx) -> String {
         let condition = judgement.feature(*f).condition.map_or("", |c| c.word());
         return format!("{} found {condition}", engine.feature(*f).id);
     }
+    if state.measures.is_empty() && !state.missing.is_empty() {
+        let names: Vec<&str> =
+            state.missing.iter().map(|f| engine.feature(*f).id.as_str()).collect();
+        return format!("not gauged: {}", names.join(", "));
+    }
     let deciding = state
         .limits
         .iter()
@@ -79,11 +84,6 @@ fn because(judgement: &Judgement, ix: JointIx) -> String {
         .min_by(|a, b| a.margin_si.total_cmp(&b.margin_si));
     match deciding {
         Some(l) => limit_words(engine, l),
-        None if !state.missing.is_empty() => {
-            let names: Vec<&str> =
-                state.missing.iter().map(|f| engine.feature(*f).id.as_str()).collect();
-            format!("not gauged: {}", names.join(", "))
-        }
         None => String::new(),
     }
 }
@@ -119,7 +119,7 @@ fn value_figure(measure: Measure, si: f64, u: f64) -> Figure {
 
 fn limit_figure(measure: Measure, si: f64) -> Figure {
     match measure {
-        Measure::Size | Measure::Length => Figure::of_size(si, Some(1e-6)),
+        Measure::Size | Measure::Length => Figure::of_size(si, None),
         _ => Figure::of_difference(si, Some(1e-6)),
     }
 }
@@ -270,7 +270,7 @@ fn reading_view(engine: &Engine, row: u32, state: &FeatureState) -> ReadingView 
     ReadingView {
         number: row,
         station: station_name(engine, r),
-        direction_deg: r.direction_rad.is_finite().then(|| r.direction_rad.to_degrees()),
+        direction_deg: direction_deg(r),
         text: r.text.to_string(),
         si: r.si,
         kind: match r.kind {
@@ -282,8 +282,26 @@ fn reading_view(engine: &Engine, row: u32, state: &FeatureState) -> ReadingView 
         when: r.when.map(|d| d.to_string()).unwrap_or_default(),
         temperature_c: r.temperature_c.map(f64::from),
         counted: state.counted.contains(&row) || (r.kind == ReadingKind::Dial && !r.struck),
+        status: reading_status(engine, r, state.counted.contains(&row)),
         struck: r.struck,
     }
+}
+
+fn reading_status(engine: &Engine, r: &Reading, counted: bool) -> &'static str {
+    let last_time = engine.overhaul_began.zip(r.when).is_some_and(|(began, day)| day < began);
+    match r.kind {
+        _ if r.struck => "struck out",
+        _ if last_time => "last time",
+        ReadingKind::Dial => "dial",
+        ReadingKind::Across if counted => "counts",
+        ReadingKind::Across if r.gauge.is_none() => "no gauge",
+        ReadingKind::Across => "set aside",
+    }
+}
+
+/// Without the last bits of the turn from degrees to radians and back.
+fn direction_deg(r: &Reading) -> Option<f64> {
+    r.direction_rad.is_finite().then(|| (r.direction_rad.to_degrees() * 1e9).round() / 1e9)
 }
 
 fn station_name(engine: &Engine, r: &Reading) -> String {
@@ -301,7 +319,7 @@ pub fn chain_view(judgement: &Judgement, ix: ChainIx) -> ChainView {
         name: chain.name.clone(),
         verdict: state.verdict.word(),
         length: state.length.as_ref().map(Figure::size),
-        as_made: state.as_made_si.map(|s| Figure::of_size(s, Some(1e-6))),
+        as_made: state.as_made_si.map(|s| Figure::of_size(s, None)),
         change: state
             .length
             .as_ref()
@@ -321,6 +339,47 @@ pub fn chain_view(judgement: &Judgement, ix: ChainIx) -> ChainView {
         missing: names(&state.missing),
         assumed: names(&state.assumed),
     }
+}
+
+/// A chain drawn many times, beside its first-order figures.
+///
+/// # Errors
+/// The chain has no length, or the draws are too few; in words.
+pub fn chain_simulation(
+    judgement: &Judgement,
+    ix: ChainIx,
+    draws: u64,
+    seed: u64,
+) -> Result<SimulationView, String> {
+    let chain = judgement.engine().chain(ix);
+    let estimate = judgement
+        .chain(ix)
+        .length
+        .as_ref()
+        .ok_or_else(|| format!("{} has no length: a term is not gauged", chain.id))?;
+    let limits = chain
+        .limits
+        .iter()
+        .find(|l| l.when == When::Service)
+        .map_or((None, None), |l| (l.min_si(), l.max_si()));
+    let simulated =
+        estimate.simulate(judgement.features(), limits, draws, seed).map_err(|e| e.to_string())?;
+    let outcome = &simulated.outcome;
+    let interval = outcome.symmetric_interval(0.95).map_err(|e| e.to_string())?;
+    let u = outcome.standard_deviation;
+    let size = |si: f64| Figure::of_size(si, Some(u / 10.0));
+    Ok(SimulationView {
+        draws,
+        seed,
+        mean: size(outcome.mean),
+        standard_deviation: Figure::of_difference(u, Some(u / 20.0)),
+        low: size(interval.low),
+        high: size(interval.high),
+        worst_low: size(simulated.worst_case.0),
+        worst_high: size(simulated.worst_case.1),
+        inside: outcome.inside.as_ref().map(|p| p.inside()),
+        first_order: Figure::of_difference(estimate.u(), Some(estimate.u() / 20.0)),
+    })
 }
 
 fn loose_features(judgement: &Judgement) -> Vec<LimitView> {
@@ -346,7 +405,7 @@ fn suspicious(judgement: &Judgement) -> Vec<SuspicionView> {
             SuspicionView {
                 feature: engine.feature(r.feature).id.clone(),
                 station: station_name(engine, r),
-                direction_deg: r.direction_rad.is_finite().then(|| r.direction_rad.to_degrees()),
+                direction_deg: direction_deg(r),
                 text: r.text.to_string(),
                 row: r.row,
                 gauge: r.gauge.map(|g| engine.gauge(g).id.clone()).unwrap_or_default(),

@@ -73,7 +73,7 @@ impl Figure {
     pub fn limit(quantity: &Quantity) -> Figure {
         let si = quantity.si();
         // A fraction of an inch is exact: its last place says nothing of how well it is meant.
-        let step = quantity.resolution_si().min(10e-6);
+        let step = quantity.resolution_si().clamp(4e-6, 10e-6);
         let mut figure = if si.abs() < 5e-3 {
             Figure::of_difference(si, Some(step / 2.0))
         } else {

@@ -9,7 +9,7 @@ mod repair;
 mod shapes;
 mod words;
 
-pub use build::{chain_view, feature_view, joint_view, summary};
+pub use build::{chain_simulation, chain_view, feature_view, joint_view, summary};
 pub use figure::Figure;
 pub use repair::{machine_to_view, option_views, trial_view};
 pub use shapes::*;

@@ -258,8 +258,10 @@ shapes! {
         when: String,
         /// Degrees Celsius.
         temperature_c: Option<f64>,
-        /// Counted, or why not.
+        /// Counted or not.
         counted: bool,
+        /// counts, dial, last time, set aside, struck out, or no gauge.
+        status: &'static str,
         /// Struck out.
         struck: bool,
     }
@@ -288,6 +290,30 @@ shapes! {
         missing: Vec<String>,
         /// Terms taken as made.
         assumed: Vec<String>,
+    }
+
+    /// A chain drawn many times.
+    SimulationView {
+        /// Draws.
+        draws: u64,
+        /// Seed.
+        seed: u64,
+        /// Mean.
+        mean: Figure,
+        /// Standard deviation.
+        standard_deviation: Figure,
+        /// 95 per cent of draws lie from here.
+        low: Figure,
+        /// To here.
+        high: Figure,
+        /// Every source at its worst: least.
+        worst_low: Figure,
+        /// And greatest.
+        worst_high: Figure,
+        /// Share of draws inside the limits in service, where there are any.
+        inside: Option<f64>,
+        /// First-order standard uncertainty beside it.
+        first_order: Figure,
     }
 
     /// A term of a chain.

@@ -85,6 +85,32 @@ pub fn balance_effects(
     })
 }
 
+/// What is left over at each of several road speeds, for a curve against speed.
+///
+/// Equation: [`balance_effects`] at `ω = v/(D/2)`; everything grows with the square of the speed.
+/// Units: m, m/s.
+///
+/// # Errors
+/// As [`balance_effects`]; a tyre diameter outside 0.3 to 3 m; more than 10 000 speeds.
+pub fn effects_against_speed(
+    layout: &BalanceLayout,
+    fitted: &[WheelPair],
+    tyre_diameter_m: f64,
+    road_speeds_m_s: &[f64],
+) -> Result<Vec<BalanceEffects>, BalanceError> {
+    const TYRE: Bound = Bound::new("tyre diameter", "m", 0.3, 3.0);
+    const ROAD: Bound = Bound::new("road speed", "m/s", -150.0, 150.0);
+    let radius = 0.5 * TYRE.check(tyre_diameter_m)?;
+    if 10_000 < road_speeds_m_s.len() {
+        let count = road_speeds_m_s.len();
+        return Err(BalanceError::Count { what: "road speeds", count, low: 0, high: 10_000 });
+    }
+    road_speeds_m_s
+        .iter()
+        .map(|v| balance_effects(layout, fitted, ROAD.check(*v)? / radius))
+        .collect()
+}
+
 /// Weights less what the turning masses want, per wheel of each axle.
 pub(crate) fn over_balance(
     layout: &BalanceLayout,

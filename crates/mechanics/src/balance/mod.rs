@@ -29,7 +29,9 @@ mod trace;
 mod two_plane;
 
 pub use change::{MassChange, MassChangeEffect, mass_change_effect};
-pub use effects::{AxleBlow, BalanceEffects, balance_effects, lifting_speed_rad_s};
+pub use effects::{
+    AxleBlow, BalanceEffects, balance_effects, effects_against_speed, lifting_speed_rad_s,
+};
 pub use error::BalanceError;
 pub use layout::{
     AxleBalance, AxleParts, BalanceCylinder, BalanceLayout, balance_weights, split_rod,

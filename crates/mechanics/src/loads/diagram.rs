@@ -27,9 +27,15 @@ pub struct IndicatorDiagram {
 /// One stroke of a diagram with growing share.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Branch {
-    share: Vec<f64>,
-    pressure_pa: Vec<f64>,
-    slope_pa: Vec<f64>,
+    knots: Vec<Knot>,
+}
+
+/// A point of a stroke and the slope to the next one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Knot {
+    share: f64,
+    pressure_pa: f64,
+    slope_pa: f64,
 }
 
 impl IndicatorDiagram {
@@ -122,16 +128,14 @@ impl IndicatorDiagram {
 
     /// Highest pressure of the diagram, Pa.
     pub fn greatest_pa(&self) -> f64 {
-        let all = self.out.pressure_pa.iter().chain(&self.home.pressure_pa);
-        all.copied().fold(f64::NEG_INFINITY, f64::max)
+        let all = self.out.knots.iter().chain(&self.home.knots);
+        all.map(|k| k.pressure_pa).fold(f64::NEG_INFINITY, f64::max)
     }
 
     /// The points again, out and home, in the order the pencil drew them.
     pub fn points(&self) -> Vec<DiagramPoint> {
-        let point = |(s, p): (&f64, &f64)| DiagramPoint { share: *s, pressure_pa: *p };
-        let out = self.out.share.iter().zip(&self.out.pressure_pa).map(point);
-        let home = self.home.share.iter().zip(&self.home.pressure_pa).map(point);
-        out.chain(home.rev()).collect()
+        let point = |k: &Knot| DiagramPoint { share: k.share, pressure_pa: k.pressure_pa };
+        self.out.knots.iter().chain(self.home.knots.iter().rev()).map(point).collect()
     }
 
     pub(crate) fn branches(&self) -> [&Branch; 2] {
@@ -141,19 +145,21 @@ impl IndicatorDiagram {
 
 impl Branch {
     fn new(points: impl Iterator<Item = DiagramPoint>) -> Self {
-        let (mut share, mut pressure_pa) = (Vec::new(), Vec::new());
-        for p in points {
-            share.push(p.share.clamp(0.0, 1.0));
-            pressure_pa.push(p.pressure_pa);
-        }
-        // A step straight up has no slope; the interval is never entered except at its end.
-        let slope_pa = (1..share.len())
-            .map(|i| {
-                let width = share[i] - share[i - 1];
-                if width == 0.0 { 0.0 } else { (pressure_pa[i] - pressure_pa[i - 1]) / width }
+        let mut knots: Vec<Knot> = points
+            .map(|p| Knot {
+                share: p.share.clamp(0.0, 1.0),
+                pressure_pa: p.pressure_pa,
+                slope_pa: 0.0,
             })
             .collect();
-        Self { share, pressure_pa, slope_pa }
+        // A step straight up has no slope; the interval is never entered except at its end.
+        for i in 1..knots.len() {
+            let width = knots[i].share - knots[i - 1].share;
+            if 0.0 < width {
+                knots[i - 1].slope_pa = (knots[i].pressure_pa - knots[i - 1].pressure_pa) / width;
+            }
+        }
+        Self { knots }
     }
 
     /// Pressure at a share; `hint` is the interval of the last question, which in a batch is the
@@ -161,30 +167,30 @@ impl Branch {
     #[inline]
     pub(crate) fn at(&self, share: f64, hint: &mut usize) -> f64 {
         let x = share.clamp(0.0, 1.0);
-        let last = self.slope_pa.len() - 1;
+        let knots = self.knots.as_slice();
+        let last = knots.len() - 2;
         let mut i = (*hint).min(last);
-        while i < last && self.share[i + 1] < x {
+        while i < last && knots[i + 1].share < x {
             i += 1;
         }
-        while 0 < i && x <= self.share[i] {
+        while 0 < i && x <= knots[i].share {
             i -= 1;
         }
         // At the very beginning a step straight up is behind the piston already.
         if i == 0 {
-            while i < last && self.share[i + 1] == self.share[i] {
+            while i < last && knots[i + 1].share == knots[i].share {
                 i += 1;
             }
         }
         *hint = i;
-        self.pressure_pa[i] + self.slope_pa[i] * (x - self.share[i])
+        let knot = &knots[i];
+        knot.pressure_pa + knot.slope_pa * (x - knot.share)
     }
 
     fn area_pa(&self) -> f64 {
-        (1..self.share.len())
-            .map(|i| {
-                let width = self.share[i] - self.share[i - 1];
-                0.5 * (self.pressure_pa[i] + self.pressure_pa[i - 1]) * width
-            })
+        self.knots
+            .windows(2)
+            .map(|k| 0.5 * (k[1].pressure_pa + k[0].pressure_pa) * (k[1].share - k[0].share))
             .sum()
     }
 }

@@ -57,7 +57,7 @@ pub use fatigue::{
 pub use forces::{CylinderForces, forces_at};
 pub use parts::{MovingParts, RodInertia, RodMass};
 pub use polar::{PinPolar, PolarPoint, pin_polar};
-pub use revolution::{CylinderLoadTrace, LoadRevolution, load_revolution};
+pub use revolution::{CylinderLoadTrace, LoadRevolution, RepeatedLoads, load_revolution};
 pub use section::RodSection;
 pub use steam::{CylinderLoad, EndDiagrams, PistonAreas, Steam};
 pub use strut::{

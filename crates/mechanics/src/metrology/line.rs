@@ -1,9 +1,8 @@
 //! Straight lines through points: ordinary least squares with its statistics, through the
 //! origin, and by orthogonal distance.
 
-use statrs::distribution::{ContinuousCDF, StudentsT};
-
 use super::MetrologyError;
+use super::budget::{Dof, student_cdf};
 use super::error::all_finite;
 
 /// A straight line `y = intercept + slope · x` by least squares in y, with its statistics.
@@ -48,8 +47,8 @@ impl LineFit {
         if t.is_infinite() {
             return Some(0.0);
         }
-        let student = StudentsT::new(0.0, 1.0, self.degrees_of_freedom as f64).ok()?;
-        Some(2.0 * student.sf(t))
+        let dof = Dof::Finite(self.degrees_of_freedom as f64);
+        Some(2.0 * student_cdf(-t, dof).ok()?)
     }
 }
 

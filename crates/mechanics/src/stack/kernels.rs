@@ -74,9 +74,8 @@ pub(super) fn direction<S: Simd>(bits: u64x8<S>) -> (f64x8<S>, f64x8<S>) {
     let c = c * z + COS[1];
     let c = c * z + COS[0];
     let c: u64x8<S> = c.bitcast();
-    // 0 or all ones, from the lowest bit.
-    let low = bits & 1;
-    let swap = (low ^ low) - low;
+    // 0 or all ones: the lowest bit, negated in two's complement.
+    let swap = !(bits & 1) + 1;
     let differ = (s ^ c) & swap;
     let sign = 1_u64 << 63;
     let a: u64x8<S> = (s ^ differ) ^ ((bits << 62) & sign);

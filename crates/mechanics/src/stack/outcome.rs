@@ -3,7 +3,7 @@
 use super::StackError;
 use super::chain::Range;
 use super::error::in_range;
-use super::tally::{BINS, Histogram, Moments};
+use super::tally::{Histogram, Moments};
 
 /// The outcome of a simulation.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,7 +63,7 @@ pub struct Quantile {
     /// Standard error from the finite number of draws, from the spacing of the quantiles a
     /// standard error of the share either side: `√(p(1 − p)/n)`.
     pub standard_error: f64,
-    /// Width of the histogram's bins, within one of which the value is interpolated.
+    /// Width of the histogram's bin within which the value is interpolated.
     pub resolution: f64,
 }
 
@@ -85,7 +85,7 @@ impl Outcome {
         histogram: Histogram,
         limits: Option<Range>,
     ) -> Self {
-        let mut before = Vec::with_capacity(BINS + 1);
+        let mut before = Vec::with_capacity(histogram.counts.len() + 1);
         let mut sum = 0;
         before.push(0);
         for count in &histogram.counts {
@@ -115,8 +115,10 @@ impl Outcome {
         self.standard_deviation / (self.draws as f64).sqrt()
     }
 
-    /// Width of the histogram's bins. A thousandth part of it or so is what interpolation leaves
-    /// for a smooth distribution; a whole bin is the worst for a jagged one.
+    /// Width of the histogram's bins in the middle, eight standard deviations (of a function: of
+    /// the middle two thirds of its draws) either way; farther out they widen to a 32nd of the
+    /// distance. Interpolation leaves far less than this of a smooth distribution; a whole bin is
+    /// the worst for a jagged one.
     pub fn resolution(&self) -> f64 {
         self.histogram.width
     }
@@ -132,10 +134,11 @@ impl Outcome {
         in_range("share below the quantile", p, edge, 1.0 - edge)?;
         let error = (p * (1.0 - p) / self.draws as f64).sqrt();
         let spread = self.at((p + error).min(1.0)) - self.at((p - error).max(0.0));
+        let bin = self.bin_at(p);
         Ok(Quantile {
             value: self.at(p),
             standard_error: 0.5 * spread,
-            resolution: self.histogram.width,
+            resolution: self.histogram.edge(bin + 1) - self.histogram.edge(bin),
         })
     }
 
@@ -148,9 +151,10 @@ impl Outcome {
         if value >= self.greatest {
             return 1.0;
         }
-        let place = (value - self.reference) / self.histogram.width + (BINS / 2) as f64;
-        let bin = (place.floor().max(0.0) as usize).min(BINS - 1);
-        let part = (place - bin as f64).clamp(0.0, 1.0);
+        let departure = value - self.reference;
+        let bin = self.histogram.bin(departure);
+        let (low, high) = self.ends(bin);
+        let part = if high > low { ((value - low) / (high - low)).clamp(0.0, 1.0) } else { 0.0 };
         let count = self.before[bin] as f64 + part * self.histogram.counts[bin] as f64;
         count / self.draws as f64
     }
@@ -184,9 +188,10 @@ impl Outcome {
                 *best = Interval { low, high, probability };
             }
         };
-        for bin in 0..=BINS {
+        for bin in 0..=self.histogram.counts.len() {
             let share = self.before[bin] as f64 / self.draws as f64;
-            let edge = self.edge(bin).clamp(self.least, self.greatest);
+            let edge = self.reference + self.histogram.edge(bin);
+            let edge = edge.clamp(self.least, self.greatest);
             if share + probability <= 1.0 {
                 consider(edge, self.at(share + probability), &mut best);
             }
@@ -211,20 +216,27 @@ impl Outcome {
             .collect()
     }
 
-    fn edge(&self, bin: usize) -> f64 {
-        self.reference + (bin as f64 - (BINS / 2) as f64) * self.histogram.width
+    /// Ends of a bin, no farther than the least and greatest drawn.
+    fn ends(&self, bin: usize) -> (f64, f64) {
+        let low = self.reference + self.histogram.edge(bin);
+        let high = self.reference + self.histogram.edge(bin + 1);
+        (low.max(self.least), high.min(self.greatest))
+    }
+
+    /// First bin whose end reaches a share `p` of the draws.
+    fn bin_at(&self, p: f64) -> usize {
+        let rank = p * self.draws as f64;
+        let bin = self.before[1..].partition_point(|count| (*count as f64) < rank);
+        bin.min(self.histogram.counts.len() - 1)
     }
 
     /// Value with a share `p` of the draws below, 0 to 1.
     fn at(&self, p: f64) -> f64 {
-        let rank = p * self.draws as f64;
-        // First bin whose end reaches the rank.
-        let bin = self.before[1..].partition_point(|count| (*count as f64) < rank).min(BINS - 1);
+        let bin = self.bin_at(p);
         let count = self.histogram.counts[bin] as f64;
-        let part = if count > 0.0 { (rank - self.before[bin] as f64) / count } else { 0.0 };
-        // Within the first and last bin draws reach only to the least and greatest.
-        let low = self.edge(bin).max(self.least);
-        let high = self.edge(bin + 1).min(self.greatest);
-        low + part.clamp(0.0, 1.0) * (high - low).max(0.0)
+        let rank = p * self.draws as f64 - self.before[bin] as f64;
+        let part = if count > 0.0 { (rank / count).clamp(0.0, 1.0) } else { 0.0 };
+        let (low, high) = self.ends(bin);
+        low + part * (high - low).max(0.0)
     }
 }

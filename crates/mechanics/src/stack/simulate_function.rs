@@ -53,7 +53,7 @@ const PILOT: usize = 4 * BLOCK;
 /// what they share as an input of its own and put them together in the function.
 ///
 /// Source: JCGM 101:2008 clauses 6 and 7. A first 4096 draws set the width of the histogram's
-/// bins; a result with long tails widens them by doublings, and the outcome's resolution says so.
+/// bins; long tails are kept in bins that widen with the distance.
 ///
 /// Worked value: end gauge of JCGM 101:2008 9.5: mean 838 nm from 50 mm, standard uncertainty
 /// 36 nm, shortest 99 % interval 745 to 932 nm.

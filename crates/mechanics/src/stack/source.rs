@@ -29,11 +29,11 @@ impl<S: Simd> Source<S> {
         let sum = s0 + s3;
         let result = ((sum << 23) | (sum >> 41)) + s0;
         let t = s1 << 17;
-        s2 = s2 ^ s0;
-        s3 = s3 ^ s1;
-        s1 = s1 ^ s2;
-        s0 = s0 ^ s3;
-        s2 = s2 ^ t;
+        s2 ^= s0;
+        s3 ^= s1;
+        s1 ^= s2;
+        s0 ^= s3;
+        s2 ^= t;
         s3 = (s3 << 45) | (s3 >> 19);
         self.words = [s0, s1, s2, s3];
         result

@@ -5,46 +5,60 @@ use fearless_simd::{f64x8, prelude::*, u64x8};
 use super::block::Block;
 use super::source::LANES;
 
-/// Bins of the histogram.
+/// Bins of the even middle of the histogram.
 pub(super) const BINS: usize = 1 << 15;
-const HALF: i64 = (BINS / 2) as i64;
+/// Bins of each tail.
+pub(super) const TAIL: usize = 1 << 13;
+/// Bins of a tail to a doubling of the distance: 2⁵.
+const TAIL_BITS: u32 = 5;
+const HALF: f64 = (BINS / 2) as f64;
+const ONE_BITS: u64 = 0x3ff0_0000_0000_0000;
 
-/// A histogram on a grid whose bins double in width, by merging in pairs, whenever a draw falls
-/// outside: the grid starts from a fixed edge, so the same draws give the same histogram in
-/// whatever order and in however many parts they come.
+/// A histogram with an even middle and tails whose bins widen with the distance.
+///
+/// The grid is fixed from the start, so the same draws give the same histogram in whatever order
+/// and in however many parts they come. The middle reaches `BINS/2` bins either way; beyond it,
+/// each doubling of the distance has 32 bins, up to 2²⁵⁶ times, past which everything falls in the
+/// last bin.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Histogram {
-    /// Width of a bin.
+    /// Width of a bin of the middle.
     pub(super) width: f64,
-    /// Bin k − BINS/2 counts draws from `k · width` up to the next edge, k from −BINS/2.
+    /// Counts: lower tail from the farthest in, middle, upper tail outwards.
     pub(super) counts: Vec<u64>,
 }
 
 impl Histogram {
     pub(super) fn new(width: f64) -> Self {
-        Self { width, counts: vec![0; BINS] }
+        Self { width, counts: vec![0; BINS + 2 * TAIL] }
     }
 
-    /// Doubles until departures from `low` to `high` fit.
-    pub(super) fn cover(&mut self, low: f64, high: f64) {
-        let fits = |w: f64| low >= -(HALF as f64) * w && high < HALF as f64 * w;
-        while !fits(self.width) {
-            let mut merged = vec![0; BINS];
-            for (bin, count) in self.counts.iter().enumerate() {
-                let k = (bin as i64 - HALF).div_euclid(2);
-                merged[(k + HALF) as usize] += count;
-            }
-            self.counts = merged;
-            self.width *= 2.0;
+    /// Lower edge of bin `index`; for the number of bins, the upper edge of the last.
+    pub(super) fn edge(&self, index: usize) -> f64 {
+        let far = |steps: usize| {
+            let times = f64::from_bits(ONE_BITS + ((steps as u64) << (52 - TAIL_BITS)));
+            HALF * self.width * times
+        };
+        match index {
+            i if i < TAIL => -far(TAIL - i),
+            i if i <= TAIL + BINS => (i as f64 - TAIL as f64 - HALF) * self.width,
+            i => far(i - TAIL - BINS),
         }
     }
 
-    pub(super) fn merge(&mut self, mut other: Self) {
-        let full = |h: &Self| HALF as f64 * h.width;
-        let reach = full(self).max(full(&other));
-        let inside = reach * (1.0 - 1e-9);
-        self.cover(-inside, inside);
-        other.cover(-inside, inside);
+    /// The bin of a departure.
+    pub(super) fn bin(&self, value: f64) -> usize {
+        let place = (value * (1.0 / self.width)).floor();
+        if (-HALF..HALF).contains(&place) {
+            return (place + HALF) as usize + TAIL;
+        }
+        let times = (value.abs() / (HALF * self.width)).max(1.0);
+        let steps = ((times.to_bits() - ONE_BITS) >> (52 - TAIL_BITS)) as usize;
+        let steps = steps.min(TAIL - 1);
+        if value < 0.0 { TAIL - 1 - steps } else { TAIL + BINS + steps }
+    }
+
+    pub(super) fn merge(&mut self, other: &Self) {
         for (a, b) in self.counts.iter_mut().zip(&other.counts) {
             *a += b;
         }
@@ -144,12 +158,12 @@ impl<S: Simd> UnitSums<S> {
         let none = u64x8::splat(simd, 0);
         for values in block[..whole].chunks_exact(LANES) {
             let v = f64x8::from_slice(simd, values);
-            self.first = self.first + v;
-            self.second = self.second + v * v;
+            self.first += v;
+            self.second += v * v;
             low = v.simd_lt(low).select(v, low);
             high = v.simd_gt(high).select(v, high);
-            self.below = self.below + v.simd_lt(limits.min).select(one, none);
-            self.above = self.above + v.simd_gt(limits.max).select(one, none);
+            self.below += v.simd_lt(limits.min).select(one, none);
+            self.above += v.simd_gt(limits.max).select(one, none);
         }
         if spare > 0 {
             let v = f64x8::from_slice(simd, &last);
@@ -158,41 +172,38 @@ impl<S: Simd> UnitSums<S> {
             let mut counted = [0_u64; LANES];
             counted[..spare].fill(1);
             let counted = u64x8::from_slice(simd, &counted);
-            self.below = self.below + v.simd_lt(limits.min).select(counted, none);
-            self.above = self.above + v.simd_gt(limits.max).select(counted, none);
+            self.below += v.simd_lt(limits.min).select(counted, none);
+            self.above += v.simd_gt(limits.max).select(counted, none);
             last[spare..].fill(0.0);
             let v = f64x8::from_slice(simd, &last);
-            self.first = self.first + v;
-            self.second = self.second + v * v;
+            self.first += v;
+            self.second += v * v;
         }
         (self.least, self.greatest) = (low, high);
         self.draws += used as u64;
-        let (mut lows, mut highs) = ([0.0; LANES], [0.0; LANES]);
-        low.store_slice(&mut lows);
-        high.store_slice(&mut highs);
-        histogram.cover(
-            lows.iter().copied().fold(f64::INFINITY, f64::min),
-            highs.iter().copied().fold(f64::NEG_INFINITY, f64::max),
-        );
         let inverse = 1.0 / histogram.width;
-        // A power of two times the first width: its reciprocal times a departure rounds alike at
-        // every doubling, so merged bins hold exactly the draws they would have been given.
-        const { assert!(BINS == 1 << 15) };
         for values in block[..whole].chunks_exact(LANES) {
-            let bins: u64x8<S> =
-                ((f64x8::from_slice(simd, values) * inverse).floor() + MAGIC_ROUND).bitcast();
-            let mut places = [0; LANES];
-            bins.store_slice(&mut places);
-            for place in places {
-                // The low bits hold the bin from −BINS/2; the mask makes that a valid index.
-                let index = (place as usize).wrapping_add(BINS / 2) & (BINS - 1);
-                histogram.counts[index] += 1;
+            let v = f64x8::from_slice(simd, values);
+            let place = (v * inverse).floor();
+            if (place.simd_ge(-HALF) & place.simd_lt(HALF)).all_true() {
+                // A whole number added to 1.5 · 2⁵² stands in the low bits.
+                let bins: u64x8<S> = (place + (HALF + TAIL as f64 + MAGIC_ROUND)).bitcast();
+                let mut places = [0; LANES];
+                bins.store_slice(&mut places);
+                for place in places {
+                    // The mask says to the compiler what the comparison has made sure of.
+                    histogram.counts[place as usize & (2 * BINS - 1)] += 1;
+                }
+            } else {
+                for value in values {
+                    let bin = histogram.bin(*value);
+                    histogram.counts[bin] += 1;
+                }
             }
         }
         for value in &block[whole..used] {
-            let place = ((value * inverse).floor() + MAGIC_ROUND).to_bits();
-            let index = (place as usize).wrapping_add(BINS / 2) & (BINS - 1);
-            histogram.counts[index] += 1;
+            let bin = histogram.bin(*value);
+            histogram.counts[bin] += 1;
         }
     }
 

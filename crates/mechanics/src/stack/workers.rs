@@ -120,7 +120,7 @@ pub(super) fn share_out<E: Extra>(
         }
     };
     let helpers = (simulation.threads.get().min(MOST_THREADS) as u64).min(groups) - 1;
-    let (mut histogram, mut done) = std::thread::scope(|scope| {
+    let (histogram, mut done) = std::thread::scope(|scope| {
         // A thread that cannot be started is done without: the others take its share.
         let started: Vec<_> = (0..helpers)
             .filter_map(|_| std::thread::Builder::new().spawn_scoped(scope, work).ok())
@@ -128,7 +128,7 @@ pub(super) fn share_out<E: Extra>(
         let (mut histogram, mut done) = work();
         for helper in started {
             let (theirs, list) = helper.join().map_err(|_| StackError::WorkerLost)?;
-            histogram.merge(theirs);
+            histogram.merge(&theirs);
             done.extend(list);
         }
         Ok::<_, StackError>((histogram, done))
@@ -145,9 +145,5 @@ pub(super) fn share_out<E: Extra>(
         });
     }
     let (moments, extra) = total.ok_or(StackError::Empty)?;
-    let (least, greatest) = (moments.least, moments.greatest);
-    if least.is_finite() && greatest.is_finite() {
-        histogram.cover(least, greatest);
-    }
     Ok(Gathered { moments, histogram, extra })
 }

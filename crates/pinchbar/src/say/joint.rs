@@ -125,7 +125,10 @@ fn feature(f: &FeatureView, units: Units) {
         ("worn since last time", &f.worn_since_last),
     ] {
         if let Some(v) = value {
-            println!("  {what}: {}", figure(v, units));
+            // A bearing that was re-metalled to a turned-down pin is smaller than it was made.
+            let built_up = what.starts_with("worn") && v.si < -2.0 * v.u_si.unwrap_or(0.0);
+            let note = if built_up { " (built up since)" } else { "" };
+            println!("  {what}: {}{note}", figure(v, units));
         }
     }
     for m in &f.form {
@@ -149,11 +152,9 @@ fn feature(f: &FeatureView, units: Units) {
                     r.when.clone(),
                     r.by.clone(),
                     r.temperature_c.map_or(String::new(), |t| format!("{t:.0} degC")),
-                    match (r.struck, r.counted, r.kind) {
-                        (true, ..) => "struck out".to_owned(),
-                        (_, false, _) => "does not count".to_owned(),
-                        (_, _, "dial") => "dial".to_owned(),
-                        _ => String::new(),
+                    match r.status {
+                        "counts" => String::new(),
+                        other => other.to_owned(),
                     },
                 ]
             })

@@ -1,10 +1,12 @@
 //! Views as words on a terminal.
 
 pub(crate) mod book;
+mod chain;
 mod joint;
 mod lists;
 mod table;
 
+pub(crate) use chain::chain;
 pub(crate) use joint::{joint, options, trial};
 pub(crate) use lists::{machine_to, refused, summary};
 

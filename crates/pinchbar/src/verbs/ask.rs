@@ -2,7 +2,7 @@
 
 use super::{judged, print_json};
 use crate::args::{Args, Sheet};
-use crate::failure::{DONE, Failure, PARTLY};
+use crate::failure::{BEYOND, DONE, Failure, PARTLY};
 use crate::folder::{Opened, write_whole};
 use crate::say;
 use engine::judge::Judgement;
@@ -27,6 +27,41 @@ pub(super) fn try_acts(args: &Args, opened: Opened, acts: &[String]) -> Result<u
     Ok(if whole { DONE } else { PARTLY })
 }
 
+/// One chain, with its simulation.
+pub(super) fn chain(
+    args: &Args,
+    opened: Opened,
+    id: &str,
+    draws: u64,
+    seed: u64,
+) -> Result<u8, Failure> {
+    let (judgement, whole) = judged(args, opened)?;
+    let engine = judgement.engine();
+    let ix = engine.chain_by_id(id).ok_or_else(|| {
+        let near =
+            engine.nearest_id(id).map_or_else(String::new, |n| format!("did you mean \"{n}\"?"));
+        Failure::wrong(format!("there is no chain \"{id}\""), near)
+    })?;
+    let view = engine::view::chain_view(&judgement, ix);
+    let simulation = engine::view::chain_simulation(&judgement, ix, draws, seed);
+    if args.json {
+        let simulation = simulation
+            .as_ref()
+            .map_or_else(|why| serde_json::json!({ "not": why }), |s| serde_json::json!(s));
+        print_json(&serde_json::json!({ "chain": view, "simulation": simulation }))?;
+    } else {
+        say::chain(&view, simulation.as_ref().map_err(String::as_str), args.units);
+    }
+    let beyond = judgement.chain(ix).verdict == engine::judge::Verdict::Beyond;
+    Ok(if !whole {
+        PARTLY
+    } else if beyond {
+        BEYOND
+    } else {
+        DONE
+    })
+}
+
 /// Writes the condition report.
 pub(crate) fn report(
     args: &Args,
@@ -43,8 +78,8 @@ pub(crate) fn report(
         "pdf" => {
             let options = paper::ReportOptions {
                 paper: match sheet {
-                    Sheet::A4 => paper::Paper::A4,
-                    Sheet::Letter => paper::Paper::UsLetter,
+                    Sheet::A4 => paper::PaperSize::A4,
+                    Sheet::Letter => paper::PaperSize::UsLetter,
                 },
                 ..paper::ReportOptions::default()
             };

@@ -64,6 +64,9 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
                 DONE
             })
         }
+        Verb::Chain { engine, chain, draws, seed } => {
+            ask::chain(args, open(engine, Some(today))?, chain, *draws, *seed)
+        }
         Verb::Try { engine, acts } => ask::try_acts(args, open(engine, Some(today))?, acts),
         Verb::Decide { .. } => record::decide(args, today),
         Verb::StrikeOut { .. } => record::strike_out(args, today),

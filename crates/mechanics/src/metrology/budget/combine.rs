@@ -1,7 +1,6 @@
 //! Combined and expanded uncertainty, effective degrees of freedom, ranked contributors.
 
-use statrs::distribution::{Continuous, ContinuousCDF, Normal, StudentsT};
-
+use super::student::student_quantile;
 use crate::metrology::MetrologyError;
 use crate::metrology::error::within;
 
@@ -16,7 +15,7 @@ pub enum Dof {
 }
 
 impl Dof {
-    fn check(self) -> Result<(), MetrologyError> {
+    pub(super) fn check(self) -> Result<(), MetrologyError> {
         match self {
             Self::Finite(dof) => within("degrees of freedom", dof, (1.0, f64::MAX), ""),
             Self::Infinite => Ok(()),
@@ -159,57 +158,11 @@ impl Budget {
 /// Out of that range.
 pub fn coverage_factor(probability: f64, dof: Dof) -> Result<f64, MetrologyError> {
     within("coverage probability", probability, (0.5, 0.999_999), "")?;
-    one_sided_quantile(0.5 + 0.5 * probability, dof)
+    student_quantile(0.5 + 0.5 * probability, dof)
 }
 
 /// Factor k with `P(T ≤ k) = confidence`.
 pub(crate) fn one_sided_factor(confidence: f64, dof: Dof) -> Result<f64, MetrologyError> {
     within("confidence", confidence, (0.5, 0.999_999), "")?;
-    one_sided_quantile(confidence, dof)
-}
-
-/// Above this many degrees of freedom t and normal agree to 1e-9.
-const AS_GOOD_AS_INFINITE: f64 = 1e9;
-
-fn one_sided_quantile(p: f64, dof: Dof) -> Result<f64, MetrologyError> {
-    dof.check()?;
-    let unusable =
-        |_| MetrologyError::Undetermined { why: "no distribution with such degrees of freedom" };
-    let normal = Normal::new(0.0, 1.0).map_err(unusable_normal)?;
-    match dof {
-        Dof::Finite(dof) if dof < AS_GOOD_AS_INFINITE => {
-            let student = StudentsT::new(0.0, 1.0, dof).map_err(unusable)?;
-            let mut t = student.inverse_cdf(p);
-            // The library's quantile is good to some 1e-8; two Newton steps on its distribution
-            // function take it to rounding.
-            for _ in 0..2 {
-                let slope = student.pdf(t);
-                if slope > 0.0 {
-                    t -= (student.cdf(t) - p) / slope;
-                }
-            }
-            Ok(t)
-        }
-        _ => Ok(normal.inverse_cdf(p)),
-    }
-}
-
-fn unusable_normal<E>(_: E) -> MetrologyError {
-    MetrologyError::Undetermined { why: "no standard normal distribution" }
-}
-
-/// `P(T ≤ t)` of Student's t, or the normal.
-pub(crate) fn student_cdf(t: f64, dof: Dof) -> Result<f64, MetrologyError> {
-    dof.check()?;
-    if t.is_infinite() {
-        return Ok(if t > 0.0 { 1.0 } else { 0.0 });
-    }
-    match dof {
-        Dof::Finite(dof) if dof < AS_GOOD_AS_INFINITE => {
-            StudentsT::new(0.0, 1.0, dof).map(|s| s.cdf(t)).map_err(|_| {
-                MetrologyError::Undetermined { why: "no distribution with such degrees of freedom" }
-            })
-        }
-        _ => Normal::new(0.0, 1.0).map(|n| n.cdf(t)).map_err(unusable_normal),
-    }
+    student_quantile(confidence, dof)
 }

@@ -49,8 +49,11 @@ impl Harmonics {
 pub(super) const MOST_READINGS: usize = 20_000;
 /// Highest lobing worked out; a gauge ball or flat anvil bridges finer ones.
 const HIGHEST: usize = 500;
+/// The same where the readings are not evenly spread, which takes a matrix.
+const HIGHEST_UNEVEN: usize = 50;
 
-/// Harmonics of a traverse up to the lobing its readings resolve, or `highest` if that is less.
+/// Harmonics of a traverse up to the lobing its readings resolve, or `highest` if that is less (never
+/// more than 500 lobes, 50 if the readings are not evenly spread).
 ///
 /// Equations: evenly spread readings over a whole turn: `a_n = (2/N) Σ δ cos nθ`,
 /// `b_n = (2/N) Σ δ sin nθ` for n < N/2; else least squares of the same terms, as many as the
@@ -81,6 +84,7 @@ pub fn harmonics(readings: &[DialReading], highest: usize) -> Result<Harmonics, 
             .collect::<Vec<_>>();
         (mean, pairs)
     } else {
+        let highest = highest.min(HIGHEST_UNEVEN);
         let mut columns = vec![vec![1.0; n]];
         for order in 1..=highest {
             let turn = |r: &DialReading| order as f64 * r.angle_rad;

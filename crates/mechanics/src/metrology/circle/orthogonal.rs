@@ -56,38 +56,57 @@ pub fn fit_circle(points: &[Point]) -> Result<CircleFit, MetrologyError> {
         return Err(MetrologyError::Undetermined { why: "the points lie on a line" });
     };
     let mut state = about(&scaled, centre);
-    let mut damping = 1e-4;
-    let mut step_length = f64::INFINITY;
+    let mut damping = 1e-6;
+    // Length of the full Gauss-Newton step: how far the bottom still is.
+    let mut away = f64::INFINITY;
     for iterations in 1..=MOST_STEPS {
-        let damped = state.normal
-            + Matrix2::from_diagonal(&(state.normal.diagonal() * damping).add_scalar(1e-300));
+        let Some(full) = state.normal.lu().solve(&state.descent) else {
+            return Err(MetrologyError::Undetermined { why: "the points do not fix a centre" });
+        };
+        away = full.norm();
+        // Distances are rounded to ε d, so the gradient to ε d √Σ|turn|² and the step to that over
+        // the least eigenvalue: nearer than this nothing can be told on a short arc.
+        let least = state.normal.symmetric_eigenvalues().min();
+        let blur = 8.0 * f64::EPSILON * (state.mean_distance + 1.0) * state.normal.trace().sqrt()
+            / least.max(f64::MIN_POSITIVE);
+        if blur > 1e-3 * state.mean_distance {
+            return Err(MetrologyError::Undetermined {
+                why: "the points cover too short an arc to fix a centre",
+            });
+        }
+        if away <= blur.max(CLOSE) {
+            return Ok(finish(points, mean, reach, (centre, state.mean_distance, iterations)));
+        }
+        let damped = state.normal + Matrix2::from_diagonal(&(state.normal.diagonal() * damping));
         let Some(step) = damped.lu().solve(&state.descent) else {
             return Err(MetrologyError::Undetermined { why: "the points do not fix a centre" });
         };
         let next_centre = centre + step;
         let next = about(&scaled, next_centre);
-        step_length = step.norm();
-        // At the bottom the cost is flat to rounding: a tiny step that does not raise it by more
-        // than rounding ends the search.
-        let flat = 8.0 * f64::EPSILON * state.cost + f64::MIN_POSITIVE;
-        let tiny = step_length <= 1e-13 * (1.0 + centre.norm());
-        if next.cost <= state.cost + flat && next.cost.is_finite() {
+        // Near the bottom the cost is flat to rounding while its gradient still has a sign, so
+        // there the gradient decides.
+        let better = if away < 1e-4 {
+            next.descent.norm() < state.descent.norm()
+        } else {
+            next.cost < state.cost
+        };
+        if better {
             centre = next_centre;
             state = next;
             damping = (damping * 0.1).max(1e-15);
         } else {
             damping = (damping * 10.0).min(1e12);
         }
-        if tiny {
-            return Ok(finish(points, mean, reach, (centre, state.mean_distance, iterations)));
-        }
     }
     Err(MetrologyError::NotConverged {
         what: "circle fit",
         iterations: MOST_STEPS,
-        residual: step_length * reach,
+        residual: away * reach,
     })
 }
+
+/// Full step, over the reach of the points, at which the fit is done.
+const CLOSE: f64 = 1e-14;
 
 struct State {
     cost: f64,

@@ -1,10 +1,10 @@
 //! Readings that change with the time or order they were taken in.
 
 use nalgebra::{DMatrix, DVector};
-use statrs::distribution::{ContinuousCDF, StudentsT};
 
 use super::Strength;
 use crate::metrology::MetrologyError;
+use crate::metrology::budget::{Dof, student_cdf};
 use crate::metrology::error::within;
 
 /// One reading for the drift test.
@@ -150,9 +150,7 @@ pub fn drift(readings: &[DriftReading]) -> Result<Drift, MetrologyError> {
     let floor = 4.0 * f64::EPSILON * readings.iter().fold(0.0_f64, |m, r| m.max(r.reading_m.abs()))
         / stt.sqrt();
     let t = slope / standard_error.max(floor).max(f64::MIN_POSITIVE);
-    let student = StudentsT::new(0.0, 1.0, degrees_of_freedom as f64)
-        .map_err(|_| MetrologyError::Undetermined { why: "no t distribution" })?;
-    let p = (2.0 * student.sf(t.abs())).min(1.0);
+    let p = 2.0 * student_cdf(-t.abs(), Dof::Finite(degrees_of_freedom as f64))?;
     let strength = match p {
         p if p <= 0.001 => Some(Strength::Strong),
         p if p <= 0.01 => Some(Strength::Moderate),
