@@ -53,6 +53,16 @@ impl Pen {
         &self.author
     }
 
+    /// On what.
+    pub fn device(&self) -> &str {
+        &self.device
+    }
+
+    /// When.
+    pub fn time(&self) -> &str {
+        &self.time
+    }
+
     /// The same pen at another time.
     ///
     /// # Errors

@@ -232,9 +232,9 @@ said! {
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Contradiction {
-    /// `decision`, `place`, `tag`, `description` or `calibration`.
+    /// `decision`, `place`, `tag`, `description`, `calibration` or `person`.
     pub kind: String,
-    /// Joint, part, tag or file.
+    /// Joint, part, tag, file, gauge or person.
     pub about: String,
     /// Hashes of the entries, one of each copy.
     pub entries: Vec<String>,

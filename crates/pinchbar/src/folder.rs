@@ -66,7 +66,8 @@ pub(crate) fn open(path: &Path, today: Option<Date>) -> Result<Opened, Failure> 
 
 /// Whether a path leads to a book.
 pub(crate) fn is_book(path: &Path) -> bool {
-    book::SqliteStore::is_book(path) || path.to_str().is_some_and(|p| p.starts_with("postgres"))
+    book::SqliteStore::is_book(path)
+        || path.to_str().is_some_and(|p| p.starts_with("postgres:") || p.starts_with("postgresql:"))
 }
 
 /// An engine as its book says it is.

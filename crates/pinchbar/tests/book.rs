@@ -246,3 +246,58 @@ fn a_book_is_carried_out_and_in_and_checked() {
     check(at, &["book", "restore", "bad.book", "worse.book"], WRONG);
     assert!(!at.join("worse.book").exists());
 }
+
+#[test]
+fn two_copies_are_joined_and_damage_is_salvaged() {
+    let dir = begun();
+    let at = dir.path();
+    check(at, &["book", "backup", "b.book", "copy.book"], DONE);
+    check(at, &by_r(&["book", "move", "b.book", "rod.left", "bay 1"]), DONE);
+    check(at, &by_r(&["book", "move", "copy.book", "rod.left", "bay 2"]), DONE);
+    let joined = json(at, &by_r(&["book", "join", "b.book", "copy.book", "j.book"]));
+    assert_eq!(joined["only_first"], 1, "{joined}");
+    assert_eq!(joined["contradictions"][0]["about"], "rod.left", "{joined}");
+    assert!(
+        check(at, &["book", "open", "j.book"], DONE).contains("CONTRADICTION: place of rod.left")
+    );
+    check(at, &by_r(&["book", "move", "j.book", "rod.left", "bay 2"]), DONE);
+    assert!(check(at, &["book", "open", "j.book"], DONE).contains("nothing waits"));
+    check(at, &by_r(&["book", "join", "b.book", "b.book", "no.book"]), WRONG);
+    assert!(!at.join("no.book").exists() && !at.join("no.book.part").exists());
+    check(at, &["book", "verify", "j.book"], DONE);
+
+    let mut bytes = fs::read(at.join("j.book")).expect("there");
+    bytes[..100].fill(0);
+    fs::write(at.join("torn.book"), bytes).expect("writes");
+    check(at, &["judge", "torn.book"], WRONG);
+    let saved = json(at, &["book", "salvage", "torn.book", "saved"]);
+    assert_eq!(saved["missing"].as_array().map(Vec::len), Some(0), "{saved}");
+    let lines = fs::read_to_string(at.join("saved/entries.jsonl")).expect("there");
+    assert_eq!(lines.lines().count() as u64, saved["last"].as_u64().expect("a number"));
+    // With PostgreSQL not built in, the address is understood and said to need it.
+    #[cfg(not(feature = "postgres"))]
+    assert!(check(at, &["judge", "postgres://host/db#x"], WRONG).contains("without PostgreSQL"));
+}
+
+#[test]
+fn the_demo_engine_lives_in_a_book() {
+    let dir = TempDir::new().expect("a temporary folder");
+    let at = dir.path();
+    json(at, &["demo", "--to", "d"]);
+    let book = "d/goods.book";
+    let verified = json(at, &["book", "verify", book]);
+    assert_eq!(verified["whole"], true, "{verified}");
+    let entries = verified["entries"].as_u64().expect("a number");
+    assert!((1_900..3_000).contains(&entries), "{entries} entries");
+    let (folder, book_says) = (json(at, &["judge", "d/goods"]), json(at, &["judge", book]));
+    for counts in ["beyond", "near", "cannot_tell", "within", "readings"] {
+        let of = |v: &Value| v["summary"]["counts"][counts].clone();
+        assert_eq!(of(&folder), of(&book_says), "{counts}");
+    }
+    let history = check(at, &["book", "history", book, "big-end.left"], DONE);
+    assert!(history.contains("released hold point"), "{history}");
+    assert_eq!(json(at, &["book", "people", book]).as_array().map(Vec::len), Some(5));
+    let off = json(at, &["book", "where", book, "--off"]);
+    assert!(off.to_string().contains("\"tag\""), "two parts never went back: {off}");
+    assert!(check(at, &["book", "open", book], DONE).contains("nothing waits"));
+}

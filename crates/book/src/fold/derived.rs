@@ -107,6 +107,7 @@ impl Derived {
     pub(super) fn take(&mut self, entry: &Entry) {
         let (by, when) = (entry.author.clone(), day(&entry.time).to_owned());
         match &entry.said {
+            Said::Person { name, .. } => self.settled("person", name),
             Said::Described { file, text } => {
                 self.settled("description", file);
                 match self.descriptions.iter_mut().find(|(f, _)| f == file) {

@@ -88,6 +88,7 @@ impl Fold {
                     Some(known) => *known = person,
                     None => self.people.push(person),
                 }
+                self.derived.take(&entry);
             }
             Said::StruckOut { entry: hash, reason } => {
                 let struck = Hash::parse(hash).ok().and_then(|h| self.by_hash.get(&h).copied());

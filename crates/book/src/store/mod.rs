@@ -1,5 +1,7 @@
 //! Where entries are kept. One small trait, two databases, one set of tests.
 
+#[cfg(feature = "postgres")]
+pub(crate) mod postgres;
 pub(crate) mod sqlite;
 
 use crate::{Error, Hash};

@@ -4,7 +4,9 @@ use super::table;
 use crate::args::Args;
 use crate::failure::Failure;
 use crate::verbs::print_json;
-use book::{Book, Entry, Fold, Hash, Person, Said, Standing, Thing, Verified, Written};
+use book::{
+    Book, Entry, Fold, Hash, Joined, Person, Said, Salvaged, Standing, Thing, Verified, Written,
+};
 use engine::readings::TableRead;
 use serde_json::{Value, json};
 use std::collections::BTreeSet;
@@ -347,5 +349,72 @@ pub(crate) fn carried(args: &Args, to: &Path, book: &Book) -> Result<(), Failure
         }));
     }
     println!("{}: {} entries up to {}", to.display(), head.sequence, head.hash);
+    Ok(())
+}
+
+/// Two copies were joined.
+pub(crate) fn joined(args: &Args, to: &Path, book: &Book, joined: &Joined) -> Result<(), Failure> {
+    let against: Vec<_> =
+        joined.contradictions.iter().map(|c| (c, numbers(book.fold(), &c.entries))).collect();
+    if args.json {
+        let against: Vec<_> = against
+            .iter()
+            .map(|(c, numbers)| json!({ "kind": c.kind, "about": c.about, "entries": numbers }))
+            .collect();
+        return print_json(&json!({
+            "book": to.display().to_string(), "fork": joined.fork, "only_first": joined.only_first,
+            "only_second": joined.only_second, "contradictions": against,
+            "entries": book.head().sequence, "head": book.head().hash.to_string(),
+        }));
+    }
+    println!(
+        "{}: parted after entry {}; {} entries only in the first, {} only in the second, all there, by time",
+        to.display(),
+        joined.fork,
+        joined.only_first,
+        joined.only_second
+    );
+    for (c, numbers) in against {
+        let numbers: Vec<_> = numbers.iter().map(ToString::to_string).collect();
+        println!("  CONTRADICTION: {} of {}, entries {}", c.kind, c.about, numbers.join(" and "));
+    }
+    if !joined.contradictions.is_empty() {
+        println!("  say again which holds; a later entry settles it");
+    }
+    Ok(())
+}
+
+/// What was got out of a damaged file.
+pub(crate) fn salvaged(args: &Args, to: &Path, saved: &Salvaged) -> Result<(), Failure> {
+    let last = saved.entries.keys().max().copied().unwrap_or(0);
+    let broken: Vec<u64> =
+        saved.entries.iter().filter(|(_, s)| !s.follows).map(|(n, _)| *n).collect();
+    if args.json {
+        let all: Vec<_> = saved
+            .entries
+            .iter()
+            .map(|(n, s)| json!({ "entry": n, "sha256": s.hash.to_string(), "follows": s.follows }))
+            .collect();
+        return print_json(&json!({
+            "folder": to.display().to_string(), "entries": all, "last": last,
+            "missing": saved.missing, "attachments": saved.attachments.len(),
+        }));
+    }
+    println!(
+        "{}: {} whole entries up to {last}, {} attachments",
+        to.display(),
+        saved.entries.len(),
+        saved.attachments.len()
+    );
+    for (from, to) in &saved.missing {
+        println!("  MISSING: entries {from} to {to}");
+    }
+    if !broken.is_empty() {
+        let broken: Vec<_> = broken.iter().take(MOST_ROWS).map(ToString::to_string).collect();
+        println!("  the entry before is missing or another at: {}", broken.join(", "));
+    }
+    println!(
+        "  what may have stood after entry {last} cannot be told from the file; compare with a backup or a printed head"
+    );
     Ok(())
 }

@@ -319,4 +319,22 @@ pub(crate) enum BookVerb {
         /// File for the book; must not exist.
         to: PathBuf,
     },
+    /// Join two copies of one book that each gained entries.
+    Join {
+        /// One copy.
+        first: PathBuf,
+        /// The other.
+        second: PathBuf,
+        /// File for the joined book; must not exist.
+        to: PathBuf,
+        #[command(flatten)]
+        hand: Hand,
+    },
+    /// Get every whole entry out of a damaged file, before the damage and after it.
+    Salvage {
+        /// Damaged file.
+        damaged: PathBuf,
+        /// Folder to write them to; must not exist.
+        to: PathBuf,
+    },
 }

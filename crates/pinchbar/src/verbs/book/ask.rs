@@ -6,7 +6,7 @@ use crate::failure::{BEYOND, DONE, Failure};
 use crate::folder::from_book;
 use crate::say;
 use crate::verbs::print_json;
-use book::{Book, Entry, Hash, SqliteStore};
+use book::{Book, Entry, Hash};
 use engine::model::Date;
 use serde_json::json;
 use std::collections::BTreeSet;
@@ -167,8 +167,8 @@ pub(super) fn people(args: &Args, path: &Path) -> Result<u8, Failure> {
 /// Looks through everything.
 pub(super) fn verify(args: &Args, path: &Path, head: Option<&str>) -> Result<u8, Failure> {
     let head = head.map(Hash::parse).transpose().map_err(|e| failed(&e))?;
-    let mut store = SqliteStore::open(path).map_err(|e| failed(&e))?;
-    let verified = book::verify(&mut store, head.as_ref()).map_err(|e| failed(&e))?;
+    let mut store = super::store(path)?;
+    let verified = book::verify(store.as_mut(), head.as_ref()).map_err(|e| failed(&e))?;
     if args.json {
         let faults: Vec<_> = verified
             .faults

@@ -1,8 +1,9 @@
 //! Verbs that carry a whole book somewhere.
 
-use super::{failed, open};
+use super::args::Hand;
+use super::{failed, open, pen};
 use crate::args::Args;
-use crate::failure::{DONE, Failure};
+use crate::failure::{DONE, Failure, PARTLY};
 use crate::folder::write_whole;
 use crate::say;
 use book::{Book, Hash, SqliteStore};
@@ -39,7 +40,7 @@ pub(super) fn restore(args: &Args, backup: &Path, to: &Path) -> Result<u8, Failu
         say::book::verified(&verified);
         return Err(Failure::wrong(
             format!("{} is damaged and was not put in place", backup.display()),
-            "try an older backup, or `pinchbar book export` and `import` if it still opens",
+            "try an older backup, or `pinchbar book salvage`",
         ));
     }
     store.backup(to).map_err(|e| failed(&e))?;
@@ -119,4 +120,43 @@ pub(super) fn picture(args: &Args, path: &Path, sha256: &str, to: &Path) -> Resu
     write_whole(to, &bytes)?;
     say::book::carried(args, to, &book)?;
     Ok(DONE)
+}
+
+/// Two copies as one.
+pub(super) fn join(args: &Args, copies: [&Path; 2], to: &Path, hand: &Hand) -> Result<u8, Failure> {
+    free(to)?;
+    let (mut first, mut second) = (open(copies[0])?, open(copies[1])?);
+    let pen = pen(&first, hand)?;
+    let mut part = to.as_os_str().to_owned();
+    part.push(".part");
+    let part = Path::new(&part);
+    let store = SqliteStore::create(part).map_err(|e| failed(&e))?;
+    let joined = match book::join(&mut first, &mut second, Box::new(store), &pen) {
+        Ok((book, joined)) => {
+            drop(book);
+            joined
+        }
+        Err(e) => {
+            let _ = std::fs::remove_file(part);
+            return Err(failed(&e));
+        }
+    };
+    std::fs::rename(part, to).map_err(|e| unwritten(to, &e))?;
+    let book = open(to)?;
+    say::book::joined(args, to, &book, &joined)?;
+    Ok(DONE)
+}
+
+/// What is whole of a damaged file, as lines and files in a folder.
+pub(super) fn salvage(args: &Args, damaged: &Path, to: &Path) -> Result<u8, Failure> {
+    free(to)?;
+    let saved = book::salvage(damaged).map_err(|e| failed(&e))?;
+    std::fs::create_dir(to).map_err(|e| unwritten(to, &e))?;
+    let lines: String = saved.entries.values().map(|s| format!("{}\n", s.line)).collect();
+    write_whole(&to.join("entries.jsonl"), lines.as_bytes())?;
+    for (hash, bytes) in &saved.attachments {
+        write_whole(&to.join(hash.to_string()), bytes)?;
+    }
+    say::book::salvaged(args, to, &saved)?;
+    Ok(if saved.missing.is_empty() { DONE } else { PARTLY })
 }

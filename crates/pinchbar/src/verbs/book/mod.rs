@@ -10,7 +10,7 @@ pub(crate) use args::BookVerb;
 use crate::args::{Args, Verb};
 use crate::failure::Failure;
 use args::Hand;
-use book::{Book, Error, Kind, Password, Pen};
+use book::{Book, Error, Kind, Password, Pen, SqliteStore, Store};
 use engine::model::Date;
 use std::path::Path;
 
@@ -31,6 +31,8 @@ pub(crate) fn run(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Failu
         BookVerb::Restore { backup, to } => carry::restore(args, backup, to),
         BookVerb::Export { book, to } => carry::export(args, book, to),
         BookVerb::Import { archive, to } => carry::import(args, archive, to),
+        BookVerb::Join { first, second, to, hand } => carry::join(args, [first, second], to, hand),
+        BookVerb::Salvage { damaged, to } => carry::salvage(args, damaged, to),
         _ => write::write(args, verb, today),
     }
 }
@@ -47,7 +49,42 @@ pub(crate) fn on_a_book(args: &Args, path: &Path, today: Date) -> Result<u8, Fai
 
 /// Opens a book.
 pub(crate) fn open(path: &Path) -> Result<Book, Failure> {
-    Book::open_file(path).map_err(|e| failed(&e))
+    Book::open(store(path)?).map_err(|e| failed(&e))
+}
+
+/// Opens what a book is kept in: a file, or `postgres://host/database#book`.
+fn store(path: &Path) -> Result<Box<dyn Store>, Failure> {
+    match path.to_str().filter(|p| p.starts_with("postgres:") || p.starts_with("postgresql:")) {
+        Some(address) => on_a_server(address, false),
+        None => Ok(Box::new(SqliteStore::open(path).map_err(|e| failed(&e))?)),
+    }
+}
+
+/// Makes a new, empty place for a book.
+fn new_store(path: &Path) -> Result<Box<dyn Store>, Failure> {
+    match path.to_str().filter(|p| p.starts_with("postgres:") || p.starts_with("postgresql:")) {
+        Some(address) => on_a_server(address, true),
+        None => Ok(Box::new(SqliteStore::create(path).map_err(|e| failed(&e))?)),
+    }
+}
+
+#[cfg(feature = "postgres")]
+fn on_a_server(address: &str, new: bool) -> Result<Box<dyn Store>, Failure> {
+    let (address, name) = book::PostgresStore::address(address).map_err(|e| failed(&e))?;
+    let store = if new {
+        book::PostgresStore::create(address, name)
+    } else {
+        book::PostgresStore::open(address, name)
+    };
+    Ok(Box::new(store.map_err(|e| failed(&e))?))
+}
+
+#[cfg(not(feature = "postgres"))]
+fn on_a_server(_: &str, _: bool) -> Result<Box<dyn Store>, Failure> {
+    Err(Failure::wrong(
+        "this program was built without PostgreSQL",
+        "cargo build --release --features postgres",
+    ))
 }
 
 fn failed(error: &Error) -> Failure {

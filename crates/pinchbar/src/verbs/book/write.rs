@@ -66,7 +66,7 @@ pub(super) fn start(args: &Args, verb: &BookVerb) -> Result<u8, Failure> {
     let mut pen = Pen::new(&hand.by, &device, &time).map_err(|e| failed(&e))?;
     let password = password(hand.password_file.as_deref())?;
     let begin = Start { name, password: password.clone() };
-    let mut book = Book::create_file(to, &pen, &begin).map_err(|e| failed(&e))?;
+    let mut book = Book::create(super::new_store(to)?, &pen, &begin).map_err(|e| failed(&e))?;
     if let Some(password) = &password {
         pen.show(&book, password).map_err(|e| failed(&e))?;
     }
