@@ -328,6 +328,12 @@ pub(crate) enum Verb {
         #[arg(long, value_enum, default_value_t = Sheet::A4)]
         paper: Sheet,
     },
+    /// The book: the record that outlives the overhaul. A book file can stand wherever an engine
+    /// folder can.
+    Book {
+        #[command(subcommand)]
+        verb: crate::verbs::book::BookVerb,
+    },
 }
 
 /// Paper size.

@@ -1,5 +1,6 @@
 //! Views as words on a terminal.
 
+pub(crate) mod book;
 mod chain;
 mod design;
 mod joint;

@@ -2,6 +2,7 @@
 
 mod add;
 mod ask;
+pub(crate) mod book;
 mod design;
 mod fit;
 mod motion;
@@ -29,6 +30,12 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         Verb::Demo { engine, to } => demo::run(args, *engine, to),
         Verb::Pattern { id } => new::patterns(args, id.as_deref()),
         Verb::New { .. } => new::new(args),
+        Verb::Book { verb } => book::run(args, verb, today),
+        Verb::Add { engine, .. } | Verb::Decide { engine, .. } | Verb::StrikeOut { engine, .. }
+            if crate::folder::is_book(engine) =>
+        {
+            book::on_a_book(args, engine, today)
+        }
         Verb::Add { .. } => add::add(args, today),
         Verb::Judge { engine, all } => {
             let opened = open(engine, Some(today))?;
