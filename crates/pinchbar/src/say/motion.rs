@@ -39,6 +39,8 @@ fn cautions(list: &[&str]) {
 fn plus_minus(f: &Figure, units: Units) -> String {
     let Some(u) = f.u_si else { return String::new() };
     match units {
+        // Two figures of a doubt are enough (JCGM 100, 7.2.6).
+        Units::Metric if 2e3 * u >= 1.0 => format!(" ± {:.0} mm", 2e3 * u),
         Units::Metric => format!(" ± {:.2} mm", 2e3 * u),
         Units::Imperial => format!(" ± {:.0} thou", 2.0 * u / 25.4e-6),
     }
