@@ -64,7 +64,7 @@ pub(crate) enum Verb {
         /// Whose engine.
         #[arg(long, default_value = "")]
         railway: String,
-        /// A dimension: crank-pin="8 3/16 in". May be given many times.
+        /// A dimension: big-end-pin="7 3/4 in". May be given many times.
         #[arg(long = "set", value_name = "NAME=SIZE")]
         set: Vec<String>,
         /// Ask for every dimension on the terminal.

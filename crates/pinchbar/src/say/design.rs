@@ -2,6 +2,7 @@
 
 use super::table;
 use crate::args::Units;
+use crate::failure::put;
 use engine::view::{DesignView, ItemView};
 
 fn sign(item: &ItemView) -> &'static str {
@@ -25,17 +26,17 @@ fn figures(item: &ItemView, units: Units) -> String {
 
 /// One design.
 pub(crate) fn design(view: &DesignView, units: Units) {
-    println!("{}: {} ({}, {})", view.engine, view.name, view.kind, view.verdict);
+    put!("{}: {} ({}, {})", view.engine, view.name, view.kind, view.verdict);
     let by = view
         .decided_by
         .as_ref()
         .map_or_else(|| "recommended".to_owned(), |who| format!("decided, {who}"));
-    println!("repair: {} ({by})", view.words);
+    put!("repair: {} ({by})", view.words);
     for caution in &view.cautions {
-        println!("! {caution}");
+        put!("! {caution}");
     }
     for section in &view.sections {
-        println!("\n{}:", section.title);
+        put!("\n{}:", section.title);
         // Long words are set apart, so that a sentence does not widen every column.
         let (short, long): (Vec<&ItemView>, Vec<&ItemView>) =
             section.items.iter().partition(|i| figures(i, units).chars().count() <= 44);
@@ -46,28 +47,28 @@ pub(crate) fn design(view: &DesignView, units: Units) {
         table::rows(&rows);
         for i in long {
             let note = if i.note.is_empty() { String::new() } else { format!(" ({})", i.note) };
-            println!("  {}{}: {}{note}", sign(i), i.label, figures(i, units));
+            put!("  {}{}: {}{note}", sign(i), i.label, figures(i, units));
         }
     }
     if !view.absent.is_empty() {
-        println!("\nnot worked out:");
+        put!("\nnot worked out:");
         for a in &view.absent {
             if a.why.is_empty() {
-                println!("  {}; write in its [[duty]] or as told:", a.what);
+                put!("  {}; write in its [[duty]] or as told:", a.what);
             } else {
-                println!("  {}: {}", a.what, a.why);
+                put!("  {}: {}", a.what, a.why);
             }
             for line in &a.wants {
-                println!("      {line}");
+                put!("      {line}");
             }
         }
     }
-    println!("\nrests on:");
+    put!("\nrests on:");
     for g in &view.given {
-        println!("  {} = {}   [{}]", g.name, g.text, g.from);
+        put!("  {} = {}   [{}]", g.name, g.text, g.from);
     }
-    println!("\nnot considered: {}.", view.not_considered.join("; "));
-    println!("The responsible engineer releases the work; gauge again after every operation.");
+    put!("\nnot considered: {}.", view.not_considered.join("; "));
+    put!("The responsible engineer releases the work; gauge again after every operation.");
 }
 
 /// Every joint designed, one line each.

@@ -2,6 +2,7 @@
 
 use super::{figure, probability, short, table};
 use crate::args::Units;
+use crate::failure::put;
 use engine::motion::HeavierBy;
 use engine::view::{
     Amount, AxleView, BalanceView, BringView, CentreView, ClearancesView, CylinderLoadsView,
@@ -26,13 +27,13 @@ fn both(a: &Amount, units: Units) -> String {
 
 fn notes(list: &[String]) {
     for n in list {
-        println!("  note: {n}");
+        put!("  note: {n}");
     }
 }
 
 fn cautions(list: &[&str]) {
     for c in list {
-        println!("! {c}");
+        put!("! {c}");
     }
 }
 
@@ -48,7 +49,7 @@ fn plus_minus(f: &Figure, units: Units) -> String {
 
 /// Where everything is.
 pub(crate) fn position(p: &PositionView, units: Units) {
-    println!("{} (wheel angle {:.1}°)", p.said, p.wheel_deg);
+    put!("{} (wheel angle {:.1}°)", p.said, p.wheel_deg);
     pins(p, units);
     notes(&p.notes);
 }
@@ -95,30 +96,28 @@ fn moved(m: &MoveView, units: Units) -> String {
 
 /// How far to go.
 pub(crate) fn bring(b: &BringView, doubt_unsaid: bool, units: Units) {
-    println!("from {} to {}:", b.from.said, b.to.said);
-    println!("  the shorter way: {}", moved(&b.shorter, units));
-    println!("  the other way:   {}", moved(&b.other, units));
-    println!(
+    put!("from {} to {}:", b.from.said, b.to.said);
+    put!("  the shorter way: {}", moved(&b.shorter, units));
+    put!("  the other way:   {}", moved(&b.other, units));
+    put!(
         "  tyre {}{}; the crank then stands right within {:.1}° (k = 2)",
         figure(&b.tyre, units),
         plus_minus(&b.tyre, units),
         2.0 * b.shorter.arrival_doubt_deg
     );
     if doubt_unsaid {
-        println!(
-            "  note: the angle it stands at now is taken as exact; say otherwise with --doubt"
-        );
+        put!("  note: the angle it stands at now is taken as exact; say otherwise with --doubt");
     }
-    println!("\nthere:");
+    put!("\nthere:");
     pins(&b.to, units);
     notes(&b.notes);
-    println!("\nbefore the engine is moved:");
+    put!("\nbefore the engine is moved:");
     cautions(&b.cautions);
 }
 
 /// Windows and stops.
 pub(crate) fn reach(r: &ReachView, doubt_unsaid: bool, units: Units) {
-    println!("from {}:", r.from);
+    put!("from {}:", r.from);
     let rows: Vec<Vec<String>> = r
         .jobs
         .iter()
@@ -140,16 +139,16 @@ pub(crate) fn reach(r: &ReachView, doubt_unsaid: bool, units: Units) {
         .collect();
     table::print(&["to", "from the", "window", "forward", "backward", ""], &rows);
     match r.common.as_slice() {
-        [] => println!("no position serves them all"),
+        [] => put!("no position serves them all"),
         list => {
             for w in list {
-                println!("all together: {} to {} ({:.0}°)", w.from, w.until, w.length_deg);
+                put!("all together: {} to {} ({:.0}°)", w.from, w.until, w.length_deg);
             }
         }
     }
-    println!("stops, going forward:");
+    put!("stops, going forward:");
     for (n, s) in r.stops.iter().enumerate() {
-        println!(
+        put!(
             "  {}. {} on, anywhere {} to {}: {}",
             n + 1,
             figure(&s.forward.distance, units),
@@ -159,36 +158,34 @@ pub(crate) fn reach(r: &ReachView, doubt_unsaid: bool, units: Units) {
         );
     }
     if doubt_unsaid {
-        println!(
-            "  note: the angle it stands at now is taken as exact; say otherwise with --doubt"
-        );
+        put!("  note: the angle it stands at now is taken as exact; say otherwise with --doubt");
     }
     notes(&r.notes);
-    println!("\nbefore the engine is moved:");
+    put!("\nbefore the engine is moved:");
     cautions(&r.cautions);
 }
 
 /// Clearances of every cylinder.
 pub(crate) fn clearances(v: &ClearancesView, all: bool, units: Units) {
     for c in &v.cylinders {
-        println!("{} cylinder, stroke {}", c.cylinder, figure(&c.stroke, units));
+        put!("{} cylinder, stroke {}", c.cylinder, figure(&c.stroke, units));
         for e in &c.ends {
             end(e, all, units);
         }
         if let Some(b) = &c.bump {
-            println!(
+            put!(
                 "  bump test: front {}, back {}; against the sizes {}, {}",
                 figure(&b.front, units),
                 figure(&b.back, units),
                 short(&b.misfit[0], units),
                 short(&b.misfit[2], units)
             );
-            println!("    {}", b.words);
+            put!("    {}", b.words);
             let agree = b.culprits.first().is_none_or(|k| k.by.is_none());
             let shown = if agree { 0 } else { 3 };
             for k in b.culprits.iter().filter(|k| k.probability >= 0.01).take(shown) {
                 let Some(by) = &k.by else { continue };
-                println!(
+                put!(
                     "    {}: {} out by {}",
                     probability(k.probability),
                     k.what.join(" or "),
@@ -196,22 +193,22 @@ pub(crate) fn clearances(v: &ClearancesView, all: bool, units: Units) {
                 );
             }
             if b.left_over < 0.01 {
-                println!("    none of these fits by itself: look for two things wrong");
+                put!("    none of these fits by itself: look for two things wrong");
             }
             if all {
-                println!("    ({})", b.priors);
+                put!("    ({})", b.priors);
             }
         }
         notes(&c.notes);
     }
     for m in &v.missing {
-        println!("no answer for {m}");
+        put!("no answer for {m}");
     }
     cautions(&v.cautions);
 }
 
 fn end(e: &EndView, all: bool, units: Units) {
-    println!(
+    put!(
         "  {} {:<5} {}{} (k = 2){}; slack taken up {}",
         verdict_sign(e.verdict),
         e.end,
@@ -220,7 +217,7 @@ fn end(e: &EndView, all: bool, units: Units) {
         e.as_made.as_ref().map_or(String::new(), |m| format!(", as made {}", short(m, units))),
         short(&e.slack_taken_up, units),
     );
-    println!(
+    put!(
         "    in service {}, to put back {}; worst case {} to {}; 95 in 100 drawn {} to {}",
         e.verdict,
         e.refit_verdict,
@@ -230,7 +227,7 @@ fn end(e: &EndView, all: bool, units: Units) {
         short(&e.drawn_high, units)
     );
     for l in &e.limits {
-        println!(
+        put!(
             "    {} {} {} in {}, {}",
             verdict_sign(l.verdict),
             l.verdict,
@@ -255,11 +252,11 @@ fn end(e: &EndView, all: bool, units: Units) {
     if all {
         table::print(&["size", "is", "moves it by", "doubt in it"], &rows);
         for b in &e.budget {
-            println!("    {:5.1} %  {:>12}  {}", b.share_percent, short(&b.u, units), b.source);
+            put!("    {:5.1} %  {:>12}  {}", b.share_percent, short(&b.u, units), b.source);
         }
     } else {
         let largest: Vec<String> = rows.iter().map(|r| format!("{} {}", r[0], r[3])).collect();
-        println!("    doubt mostly from: {}", largest.join(", "));
+        put!("    doubt mostly from: {}", largest.join(", "));
     }
 }
 
@@ -274,7 +271,7 @@ fn limit(l: &LimitView, units: Units) -> String {
 
 /// Ways to centre a piston.
 pub(crate) fn centre(c: &CentreView, units: Units) {
-    println!(
+    put!(
         "{} piston by {}: front {}, back {}; wanted front less back {}",
         c.cylinder,
         c.from,
@@ -282,7 +279,7 @@ pub(crate) fn centre(c: &CentreView, units: Units) {
         figure(&c.back, units),
         short(&c.wanted, units)
     );
-    println!("any one of these:");
+    put!("any one of these:");
     let mut told: Vec<usize> = Vec::new();
     for (at, w) in c.ways.iter().enumerate() {
         if told.contains(&at) {
@@ -296,7 +293,7 @@ pub(crate) fn centre(c: &CentreView, units: Units) {
         let names: Vec<&str> = same.iter().map(|k| c.ways[*k].change).collect();
         told.extend(&same);
         let cannot = if w.possible { "" } else { " (cannot be)" };
-        println!(
+        put!(
             "  {} by {}, {}{cannot}: then front {}, back {}",
             names.join(" or "),
             figure(&w.by, units),
@@ -306,24 +303,24 @@ pub(crate) fn centre(c: &CentreView, units: Units) {
         );
         let elsewhere: Vec<&str> =
             w.elsewhere.iter().filter_map(|e| e.split([':', '(']).next()).map(str::trim).collect();
-        println!("      look at: {}", elsewhere.join("; "));
+        put!("      look at: {}", elsewhere.join("; "));
         if !w.chains.is_empty() {
-            println!("      chains that move: {}", w.chains.join(", "));
+            put!("      chains that move: {}", w.chains.join(", "));
         }
     }
     notes(&c.notes);
-    println!(
+    put!(
         "! Whatever is changed, bar the engine a full turn by hand and mark the bars before steam."
     );
 }
 
 /// Loads at a speed.
 pub(crate) fn loads(v: &LoadsView, units: Units) {
-    println!("{}, wheels {}: {}", both(&v.speed, units), amount(&v.wheels, units), v.steam);
+    put!("{}, wheels {}: {}", both(&v.speed, units), amount(&v.wheels, units), v.steam);
     for c in &v.cylinders {
         cylinder_loads(c, units);
     }
-    println!(
+    put!(
         "tractive effort at the rim: mean {}, least {} at {}, greatest {} at {}",
         both(&v.tractive_mean, units),
         amount(&v.tractive_least, units),
@@ -332,10 +329,10 @@ pub(crate) fn loads(v: &LoadsView, units: Units) {
         v.greatest_at
     );
     if let Some(s) = &v.tractive_standard {
-        println!("  by the standard formula {}", both(s, units));
+        put!("  by the standard formula {}", both(s, units));
     }
     for m in &v.missing {
-        println!("  missing: {m}");
+        put!("  missing: {m}");
     }
     notes(&v.notes);
     cautions(&v.cautions);
@@ -343,8 +340,8 @@ pub(crate) fn loads(v: &LoadsView, units: Units) {
 
 fn cylinder_loads(c: &CylinderLoadsView, units: Units) {
     let a = |x: &Amount| amount(x, units).to_owned();
-    println!("{}: steam on the piston {}", c.cylinder, both(&c.steam, units));
-    println!(
+    put!("{}: steam on the piston {}", c.cylinder, both(&c.steam, units));
+    put!(
         "  crank pin {} at {:.0}° past front, mean {}; outer brass {}, inner brass {}",
         both(&c.pin, units),
         c.pin_at_deg,
@@ -354,7 +351,7 @@ fn cylinder_loads(c: &CylinderLoadsView, units: Units) {
     );
     let pressure =
         c.bar_pressure.as_ref().map_or(String::new(), |p| format!(", at most {}", both(p, units)));
-    println!(
+    put!(
         "  slide bars: upper {}, lower {}{pressure}; crosshead pin {}",
         a(&c.upper_bar),
         a(&c.lower_bar),
@@ -362,7 +359,7 @@ fn cylinder_loads(c: &CylinderLoadsView, units: Units) {
     );
     for (name, duty) in [("big end", &c.big_end), ("small end", &c.gudgeon)] {
         if let Some(d) = duty {
-            println!(
+            put!(
                 "  {name}: {} at most, {} mean, rubbing {} at most",
                 both(&d.greatest, units),
                 a(&d.mean),
@@ -372,7 +369,7 @@ fn cylinder_loads(c: &CylinderLoadsView, units: Units) {
     }
     if let Some(r) = &c.rod {
         let factor = r.factor.map_or(String::new(), |f| format!(", {f:.1} times the thrust"));
-        println!(
+        put!(
             "  rod: thrust {}; buckles at {} up and down, {} sideways{factor}; with whipping {}, {:.0} % of yield",
             a(&r.thrust),
             a(&r.in_plane),
@@ -385,13 +382,13 @@ fn cylinder_loads(c: &CylinderLoadsView, units: Units) {
 
 /// Balance at a speed.
 pub(crate) fn balance(v: &BalanceView, heavier: &[HeavierBy], units: Units) {
-    println!(
+    put!(
         "at {}, {:.0} % of the reciprocating masses balanced",
         both(&v.speed, units),
         v.balanced_percent
     );
     for m in &v.masses {
-        println!(
+        put!(
             "  {}: {} to and fro, {} turning at the pin",
             m.cylinder,
             both(&m.reciprocating, units),
@@ -409,17 +406,17 @@ pub(crate) fn balance(v: &BalanceView, heavier: &[HeavierBy], units: Units) {
             amount(&l.swaying, units)
         )
     };
-    println!("left over with the weights {how}: {}", left_over(&v.left_over));
+    put!("left over with the weights {how}: {}", left_over(&v.left_over));
     let by: Vec<String> = v
         .by_speed
         .iter()
         .map(|b| format!("{}: {}", amount(&b.speed, units), amount(&b.blow, units)))
         .collect();
-    println!("  greatest hammer blow of a wheel by speed: {}", by.join(", "));
+    put!("  greatest hammer blow of a wheel by speed: {}", by.join(", "));
     if let Some(h) = &v.heavier {
         let said: Vec<&str> = heavier.iter().map(|h| h.text.as_str()).collect();
-        println!("with {} and the weights left as they are: {}", said.join(", "), left_over(h));
-        println!("weights wanted then:");
+        put!("with {} and the weights left as they are: {}", said.join(", "), left_over(h));
+        put!("weights wanted then:");
         axles(&v.heavier_wanted, units);
     }
     notes(&v.notes);

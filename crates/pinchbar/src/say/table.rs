@@ -1,5 +1,7 @@
 //! Columns that line up.
 
+use crate::failure::put;
+
 /// Prints rows under a heading, every column as wide as it needs.
 pub(super) fn print(heading: &[&str], rows: &[Vec<String>]) {
     let mut widths: Vec<usize> = heading.iter().map(|h| h.chars().count()).collect();
@@ -17,7 +19,7 @@ pub(super) fn print(heading: &[&str], rows: &[Vec<String>]) {
                 out.extend(std::iter::repeat_n(' ', width - cell.chars().count() + 1));
             }
         }
-        println!("{}", out.trim_end());
+        put!("{}", out.trim_end());
     };
     line(&heading.iter().map(|h| (*h).to_owned()).collect::<Vec<_>>());
     for row in rows {
@@ -42,6 +44,6 @@ pub(super) fn rows(rows: &[Vec<String>]) {
                 out.extend(std::iter::repeat_n(' ', width - cell.chars().count() + 2));
             }
         }
-        println!("{}", out.trim_end());
+        put!("{}", out.trim_end());
     }
 }

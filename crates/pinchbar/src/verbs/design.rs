@@ -2,6 +2,7 @@
 
 use super::{find_joint, judged, print_json};
 use crate::args::{Args, Units, Verb};
+use crate::failure::put;
 use crate::failure::{DONE, Failure, PARTLY};
 use crate::folder::{open, write_whole};
 use crate::say;
@@ -68,7 +69,7 @@ fn told(args: &Args, text: &str) {
     if args.json {
         eprintln!("{text}");
     } else {
-        println!("{text}");
+        put!("{text}");
     }
 }
 
@@ -154,13 +155,13 @@ fn all(
         return print_json(&views);
     }
     if views.is_empty() {
-        println!("no joint is beyond its limit");
+        put!("no joint is beyond its limit");
         return Ok(());
     }
     say::designed(&views, &written);
     match to {
-        Some(folder) => println!("\nsheets and drawings are in {}", folder.display()),
-        None => println!(
+        Some(folder) => put!("\nsheets and drawings are in {}", folder.display()),
+        None => put!(
             "\n`pinchbar design ENGINE JOINT` shows one in full; --to FOLDER writes their sheets and drawings"
         ),
     }

@@ -2,6 +2,7 @@
 
 use super::print_json;
 use crate::args::Args;
+use crate::failure::put;
 use crate::failure::{DONE, Failure};
 use mechanics::fits::{
     Band, FitFamily, FitKind, FitLimits, FitWanted, Grade, ImperialClass, Provenance, choose_fits,
@@ -72,14 +73,10 @@ fn of_symbol(args: &Args, text: &str) -> Result<u8, Failure> {
             "tolerance_m": it, "fundamental_deviation_m": fundamental, "source": source,
         }))?;
     } else {
-        println!("{text}   ({source})");
-        println!("  deviations   {}", both(limits.lower_m, limits.upper_m));
-        println!("  size         {}", sizes(size + limits.lower_m, size + limits.upper_m));
-        println!(
-            "  tolerance    {:.0} um, nearer deviation {:+.0} um",
-            it * 1e6,
-            fundamental * 1e6
-        );
+        put!("{text}   ({source})");
+        put!("  deviations   {}", both(limits.lower_m, limits.upper_m));
+        put!("  size         {}", sizes(size + limits.lower_m, size + limits.upper_m));
+        put!("  tolerance    {:.0} um, nearer deviation {:+.0} um", it * 1e6, fundamental * 1e6);
     }
     Ok(DONE)
 }
@@ -152,16 +149,16 @@ fn show(args: &Args, text: &str, l: &FitLimits, source: &str) -> Result<(), Fail
         value["source"] = json!(source);
         return print_json(&value);
     }
-    println!("{text}: {} fit   ({source})", kind(l.kind()));
-    println!("  hole         {}", both(l.hole.lower_m, l.hole.upper_m));
-    println!("               {}", sizes(l.hole_size().min_m, l.hole_size().max_m));
-    println!("  shaft        {}", both(l.shaft.lower_m, l.shaft.upper_m));
-    println!("               {}", sizes(l.shaft_size().min_m, l.shaft_size().max_m));
+    put!("{text}: {} fit   ({source})", kind(l.kind()));
+    put!("  hole         {}", both(l.hole.lower_m, l.hole.upper_m));
+    put!("               {}", sizes(l.hole_size().min_m, l.hole_size().max_m));
+    put!("  shaft        {}", both(l.shaft.lower_m, l.shaft.upper_m));
+    put!("               {}", sizes(l.shaft_size().min_m, l.shaft_size().max_m));
     let (word, low, high) = match l.kind() {
         FitKind::Interference => ("interference", l.interference().min_m, l.interference().max_m),
         _ => ("clearance", l.clearance.min_m, l.clearance.max_m),
     };
-    println!("  {word:<12} {}", both(low, high));
+    put!("  {word:<12} {}", both(low, high));
     Ok(())
 }
 
@@ -195,7 +192,7 @@ fn for_clearance(args: &Args, size: &str, clearance: &str) -> Result<u8, Failure
         print_json(&json!({ "found": choice.found, "examined": choice.examined, "fits": list }))?;
         return Ok(DONE);
     }
-    println!(
+    put!(
         "{} of {} fits of {} lie within {}; hole basis first, the widest tolerances first:",
         choice.found,
         choice.examined,
@@ -203,7 +200,7 @@ fn for_clearance(args: &Args, size: &str, clearance: &str) -> Result<u8, Failure
         clearance.trim()
     );
     for c in &choice.candidates {
-        println!(
+        put!(
             "  {:<10} {:<9} clearance {}",
             name(c),
             if c.preferred { "preferred" } else { "" },
@@ -211,7 +208,7 @@ fn for_clearance(args: &Args, size: &str, clearance: &str) -> Result<u8, Failure
         );
     }
     if choice.candidates.is_empty() {
-        println!("  none: widen what is wanted, or make the pair to suit one another");
+        put!("  none: widen what is wanted, or make the pair to suit one another");
     }
     Ok(DONE)
 }

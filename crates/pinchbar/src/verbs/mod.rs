@@ -14,6 +14,7 @@ pub(crate) use ask::report as write_report;
 
 use crate::args::{Args, Verb};
 use crate::demo;
+use crate::failure::put;
 use crate::failure::{BEYOND, DONE, Failure, PARTLY};
 use crate::folder::{Opened, open};
 use crate::say;
@@ -123,7 +124,7 @@ pub(crate) fn judged(args: &Args, opened: Opened) -> Result<(Judgement, bool), F
     if !whole {
         say::refused(&opened);
         if !args.json {
-            println!("(what was refused is listed on standard error; the rest is judged)\n");
+            put!("(what was refused is listed on standard error; the rest is judged)\n");
         }
     }
     if opened.engine.features.is_empty() {
@@ -174,6 +175,6 @@ pub(crate) fn find_joint(judgement: &Judgement, id: &str) -> Result<JointIx, Fai
 
 pub(crate) fn print_json(value: &impl Serialize) -> Result<(), Failure> {
     let text = serde_json::to_string_pretty(value).map_err(|e| Failure::Fault(e.to_string()))?;
-    println!("{text}");
+    put!("{text}");
     Ok(())
 }

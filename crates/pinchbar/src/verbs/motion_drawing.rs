@@ -3,6 +3,7 @@
 use super::motion::wrong;
 use crate::args::Args;
 use crate::failure::Failure;
+use crate::failure::put;
 use crate::folder::write_whole;
 use drawing::motion::{
     CylinderBody, DrawingError, DrawingStyle, EndViewSizes, SideView, clearance_plot, end_view,
@@ -108,7 +109,7 @@ fn undrawn(e: DrawingError) -> Failure {
 fn write(args: &Args, pictures: &[String], file: &Path, note: &str) -> Result<(), Failure> {
     write_whole(file, stacked(pictures)?.as_bytes())?;
     if !args.json {
-        println!("drawn in {} ({note})", file.display());
+        put!("drawn in {} ({note})", file.display());
     }
     Ok(())
 }
