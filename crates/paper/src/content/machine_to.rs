@@ -58,7 +58,7 @@ fn row(l: &MachineToLineView) -> MachineToRow {
         suit: suit_words(l.to_suit.as_deref(), l.more.as_ref()),
         decided: Words::from(match &l.decided_by {
             Some(by) => format!("decided by {by}"),
-            None => "recommended, not decided".to_owned(),
+            None => "recommended".to_owned(),
         }),
         conflict: l.conflict,
     }
