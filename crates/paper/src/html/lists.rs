@@ -293,7 +293,7 @@ pub(super) fn machine_to(html: &mut Html, list: &MachineToList) {
                     h.text(l.way).under(l.suit.text());
                 },
                 &|h| {
-                    h.code(&l.joint).under(&format!("{}; {}", l.repair, l.decided.text()));
+                    h.code(&l.joint).under(&format!("{}, {}", l.repair, l.decided.text()));
                 },
                 &|_| {},
             ]);
