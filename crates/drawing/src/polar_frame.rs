@@ -1,7 +1,7 @@
 //! What every polar plot has: rings, directions, the scale between a length and a radius.
 
 use crate::scale::step_for;
-use crate::svg::{Anchor, At, Dash, Fill, GREY, Lettering, Pen, Svg};
+use crate::svg::{Anchor, At, Dash, Fill, Lettering, Pen, Svg};
 use std::f64::consts::{PI, TAU};
 
 /// Rings at most over what was read; more cannot be counted at a glance.
@@ -73,7 +73,7 @@ impl Frame {
             let r = self.radius(self.low_m + i as f64 * self.ring_m);
             svg.circle(self.centre, r, Fill::None, Some(thin));
         }
-        let letter = Lettering::new(6.5).in_colour(GREY).at(Anchor::Middle);
+        let letter = Lettering::new(6.5).at(Anchor::Middle);
         let shown = if directions_rad.len() <= 24 { directions_rad } else { &[] };
         for angle in shown {
             let (from, to) =
@@ -92,7 +92,7 @@ impl Frame {
         name: impl Fn(f64) -> String,
     ) {
         let free = freest(directions_rad);
-        let letter = Lettering::new(6.0).in_colour("#555555").at(Anchor::Middle);
+        let letter = Lettering::new(6.0).at(Anchor::Middle);
         for length in [self.low_m, self.high_m] {
             let (x, y) = self.at(free, length);
             let name = name(length);

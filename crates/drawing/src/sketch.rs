@@ -7,7 +7,7 @@
 
 use crate::error::DrawingError;
 use crate::lettering::wrapped;
-use crate::svg::{Anchor, At, Dash, Fill, GREY, INK, Lettering, Pen, Picture, Svg, arrow_head};
+use crate::svg::{Anchor, At, Dash, Fill, INK, Lettering, Pen, Picture, Svg, arrow_head};
 
 /// A surface with the size to make it to.
 #[derive(Clone, Debug)]
@@ -101,7 +101,7 @@ pub fn machine_sketch(sketch: &MachineSketch) -> Result<Picture, DrawingError> {
             y += 9.0;
         }
     }
-    svg.text((WIDTH - 2.0, 107.0), "not to scale", letter.in_colour(GREY).at(Anchor::End));
+    svg.text((WIDTH - 2.0, 107.0), "not to scale", letter.at(Anchor::End));
     svg.set_height(y - 4.0);
     let description = format!(
         "{}: make to {} ({}). {}",

@@ -259,9 +259,9 @@ fn gauges(s: &Summary) -> Vec<GaugeRow> {
             error: pair(&g.error),
             repeatability: pair(&g.repeatability),
             repeats: Words::from(if g.repeats > 0.0 {
-                format!("from {:.0} repeats here", g.repeats)
+                format!("from {:.0} repeats", g.repeats)
             } else {
-                "from its description".to_owned()
+                "as described".to_owned()
             }),
             due: Words::from(g.due.clone().unwrap_or_else(|| "not given".to_owned())),
             readings: g.readings,

@@ -118,8 +118,9 @@ pub(super) fn chains(html: &mut Html, report: &Report) {
             &|h| {
                 for (i, l) in c.limits.iter().enumerate() {
                     h.raw(if i > 0 { "<br>" } else { "" });
-                    h.text(&format!("{}: {} ({}) ", l.when, l.limit.metric, l.limit.imperial));
-                    h.verdict(l.verdict);
+                    h.raw("<span class=\"figure\">").text(l.when).text(": ");
+                    h.text(&l.limit.metric).text(" ").verdict(l.verdict).raw("<br>");
+                    h.element("small", &l.limit.imperial).raw("</span>");
                 }
             },
         ]);
@@ -292,7 +293,7 @@ pub(super) fn machine_to(html: &mut Html, list: &MachineToList) {
                     h.text(l.way).under(l.suit.text());
                 },
                 &|h| {
-                    h.code(&l.joint).under(&format!("{}; {}", l.repair, l.decided.text()));
+                    h.code(&l.joint).under(&format!("{}, {}", l.repair, l.decided.text()));
                 },
                 &|_| {},
             ]);

@@ -60,7 +60,8 @@ impl Html {
 
     /// Both systems.
     pub(super) fn pair(&mut self, pair: &Pair) -> &mut Self {
-        self.text(&pair.metric).raw("<br>").element("small", &pair.imperial)
+        self.raw("<span class=\"figure\">").text(&pair.metric).raw("<br>");
+        self.element("small", &pair.imperial).raw("</span>")
     }
 
     /// A table's beginning, up to its first row.
