@@ -642,6 +642,20 @@ fn every_example_is_good() {
     }
 }
 
+/// docs/design.md lists every line of a duty, and no other.
+#[test]
+fn the_page_lists_every_line() {
+    let page = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../docs/design.md");
+    let page = std::fs::read_to_string(page).expect("docs/design.md is there");
+    let listed: Vec<&str> = page
+        .lines()
+        .skip_while(|l| !l.starts_with("## The lines of a duty"))
+        .filter_map(|l| l.strip_prefix("| `")?.split('`').next())
+        .collect();
+    let names: Vec<&str> = FIELDS.iter().map(|f| f.name).collect();
+    assert_eq!(listed, names);
+}
+
 fn anything() -> impl Strategy<Value = String> {
     prop_oneof![
         Just("NaN mm".to_owned()),
