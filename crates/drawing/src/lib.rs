@@ -27,6 +27,8 @@
 //! # Ok::<(), drawing::DrawingError>(())
 //! ```
 
+#[cfg(test)]
+mod check;
 mod error;
 mod lettering;
 mod limit_bar;

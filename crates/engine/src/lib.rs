@@ -9,6 +9,7 @@ pub mod description;
 pub mod design;
 pub mod judge;
 pub mod model;
+pub mod motion;
 pub mod pattern;
 pub mod problem;
 pub mod readings;

@@ -19,6 +19,8 @@ mod error;
 mod html;
 mod options;
 mod render;
+#[cfg(test)]
+mod tests;
 mod text;
 mod world;
 

@@ -11,6 +11,7 @@ type Files = &'static [(&'static str, &'static str)];
 
 const GOODS: Files = &[
     ("engine.toml", include_str!("../../../demo/goods/engine.toml")),
+    ("motion.toml", include_str!("../../../demo/goods/motion.toml")),
     ("duty.toml", include_str!("../../../demo/goods/duty.toml")),
     ("readings-last-time.csv", include_str!("../../../demo/goods/readings-last-time.csv")),
     ("readings-strip.csv", include_str!("../../../demo/goods/readings-strip.csv")),
@@ -18,6 +19,7 @@ const GOODS: Files = &[
 ];
 const NARROW: Files = &[
     ("engine.toml", include_str!("../../../demo/narrow/engine.toml")),
+    ("motion.toml", include_str!("../../../demo/narrow/motion.toml")),
     ("readings.csv", include_str!("../../../demo/narrow/readings.csv")),
 ];
 
@@ -40,6 +42,10 @@ pub(crate) fn run(args: &Args, which: DemoEngine, to: &Path) -> Result<u8, Failu
             write_whole(&path, text.as_bytes())?;
         }
     }
+    let book = to.join(format!("{name}.book"));
+    if which == DemoEngine::Goods && !book.exists() {
+        crate::demo_book::write(&book, files)?;
+    }
     let (year, month, day) = DEMO_DAY;
     let day = match &args.today {
         Some(text) => Date::parse(text).map_err(|e| Failure::wrong(format!("--today: {e}"), ""))?,
@@ -61,6 +67,13 @@ pub(crate) fn run(args: &Args, which: DemoEngine, to: &Path) -> Result<u8, Failu
             "the engine is in {}; next: pinchbar joint {0} JOINT, pinchbar try {0} \"close BEARING 8 thou\"",
             folder.display()
         );
+        if which == DemoEngine::Goods {
+            println!(
+                "its book, four years of it, is {}; next: pinchbar book history {0} big-end.left (who signs there: \"{}\")",
+                book.display(),
+                crate::demo_book::PASSWORD
+            );
+        }
     }
     Ok(DONE)
 }

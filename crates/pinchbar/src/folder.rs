@@ -36,6 +36,9 @@ impl Opened {
 
 /// Reads an engine from a folder or from one file.
 pub(crate) fn open(path: &Path, today: Option<Date>) -> Result<Opened, Failure> {
+    if is_book(path) {
+        return from_book(&crate::verbs::book::open(path)?, today);
+    }
     let (texts, tables) = files(path)?;
     let mut problems = Vec::new();
     let mut sources = Vec::new();
@@ -59,6 +62,42 @@ pub(crate) fn open(path: &Path, today: Option<Date>) -> Result<Opened, Failure> 
     let (engine, found) = loaded.finish();
     problems.extend(found);
     Ok(Opened { engine, problems, tables: read })
+}
+
+/// Whether a path leads to a book.
+pub(crate) fn is_book(path: &Path) -> bool {
+    book::SqliteStore::is_book(path)
+        || path.to_str().is_some_and(|p| p.starts_with("postgres:") || p.starts_with("postgresql:"))
+}
+
+/// An engine as its book says it is.
+pub(crate) fn from_book(book: &book::Book, today: Option<Date>) -> Result<Opened, Failure> {
+    let sources = book.fold().engine_sources();
+    if sources.texts.is_empty() {
+        return Err(Failure::wrong(
+            "no engine is described in this book yet",
+            "`pinchbar book describe BOOK engine.toml` does it",
+        ));
+    }
+    let read = sources.read(today).map_err(|e| Failure::wrong(e, ""))?;
+    let tables =
+        read.tables.into_iter().map(|(table, read)| (PathBuf::from(table.name), read)).collect();
+    Ok(Opened { engine: read.engine, problems: read.problems, tables })
+}
+
+/// The texts and tables of an engine's folder, for a book to be begun from.
+pub(crate) fn texts_and_tables(path: &Path) -> Result<[Vec<(String, Vec<u8>)>; 2], Failure> {
+    let (texts, tables) = files(path)?;
+    let all = |files: Vec<PathBuf>| -> Result<Vec<(String, Vec<u8>)>, Failure> {
+        files
+            .into_iter()
+            .map(|file| {
+                let name = file.file_name().unwrap_or_default().to_string_lossy().into_owned();
+                fs::read(&file).map(|bytes| (name, bytes)).map_err(|e| cannot_read(&file, &e))
+            })
+            .collect()
+    };
+    Ok([all(texts)?, all(tables)?])
 }
 
 fn read_one(engine: &mut Engine, position: usize, file: &Path) -> Result<TableRead, Failure> {

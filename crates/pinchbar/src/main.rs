@@ -3,6 +3,7 @@
 
 mod args;
 mod demo;
+mod demo_book;
 mod failure;
 mod folder;
 mod say;

@@ -9,9 +9,10 @@ const EDGES: &[(&str, &[&str])] = &[
     ("quantity", &[]),
     ("mechanics", &["quantity"]),
     ("engine", &["mechanics", "quantity"]),
+    ("book", &["engine"]),
     ("drawing", &["mechanics"]),
     ("paper", &["drawing", "engine", "mechanics", "quantity"]),
-    ("pinchbar", &["drawing", "engine", "mechanics", "paper", "quantity"]),
+    ("pinchbar", &["book", "drawing", "engine", "mechanics", "paper", "quantity"]),
 ];
 
 #[test]

@@ -65,7 +65,7 @@ fn row(l: &MachineToLineView) -> MachineToRow {
 }
 
 /// The sheet.
-pub(super) fn sheet_content(
+pub(crate) fn machine_to_content(
     judgement: &Judgement,
     options: &ReportOptions,
     warnings: &mut Vec<String>,

@@ -1,6 +1,6 @@
 //! Readings as they were written, station by direction.
 
-use super::figures::expanded_pair;
+use super::figures::{exact_pair, expanded_pair};
 use super::shapes::{ListedReading, ReadingCell, ReadingsRow, ReadingsTable};
 use crate::text::Words;
 use engine::judge::Judgement;
@@ -73,7 +73,10 @@ pub(super) fn readings_table(judgement: &Judgement, ix: FeatureIx) -> Option<Rea
         let p = expanded_pair(Measure::Size, e, judgement.features());
         format!("; mean at 20 °C {} ({})", p.metric, p.imperial)
     });
-    let made = view.as_made.as_ref().map(|f| format!("; as made {}", f.both()));
+    let made = judgement.engine().feature(ix).as_made.as_ref().map(|q| {
+        let p = exact_pair(q);
+        format!("; as made {} ({})", p.metric, p.imperial)
+    });
     Some(ReadingsTable {
         feature: Words::from(&view.id),
         about: Words::from(format!(

@@ -1,9 +1,11 @@
 //! Views as words on a terminal.
 
+pub(crate) mod book;
 mod chain;
 mod design;
 mod joint;
 mod lists;
+pub(crate) mod motion;
 mod table;
 
 pub(crate) use chain::chain;

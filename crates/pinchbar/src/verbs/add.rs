@@ -132,7 +132,7 @@ fn add_one(args: &Args, folder: &Path, today: Date) -> Result<u8, Failure> {
     Ok(DONE)
 }
 
-fn quoted(cell: &str) -> String {
+pub(super) fn quoted(cell: &str) -> String {
     if cell.contains([',', '"', '\n', '\r']) {
         format!("\"{}\"", cell.replace('"', "\"\""))
     } else {

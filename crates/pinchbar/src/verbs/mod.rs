@@ -2,8 +2,11 @@
 
 mod add;
 mod ask;
+pub(crate) mod book;
 mod design;
 mod fit;
+mod motion;
+mod motion_drawing;
 mod new;
 mod record;
 
@@ -16,6 +19,7 @@ use crate::folder::{Opened, open};
 use crate::say;
 use engine::judge::{Judgement, Verdict};
 use engine::model::{Date, JointIx};
+use engine::repair::Scope;
 use serde::Serialize;
 use serde_json::json;
 
@@ -26,6 +30,12 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         Verb::Demo { engine, to } => demo::run(args, *engine, to),
         Verb::Pattern { id } => new::patterns(args, id.as_deref()),
         Verb::New { .. } => new::new(args),
+        Verb::Book { verb } => book::run(args, verb, today),
+        Verb::Add { engine, .. } | Verb::Decide { engine, .. } | Verb::StrikeOut { engine, .. }
+            if crate::folder::is_book(engine) =>
+        {
+            book::on_a_book(args, engine, today)
+        }
         Verb::Add { .. } => add::add(args, today),
         Verb::Judge { engine, all } => {
             let opened = open(engine, Some(today))?;
@@ -65,9 +75,10 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         Verb::Try { engine, acts } => ask::try_acts(args, open(engine, Some(today))?, acts),
         Verb::Decide { .. } => record::decide(args, today),
         Verb::StrikeOut { .. } => record::strike_out(args, today),
-        Verb::MachineTo { engine } => {
+        Verb::MachineTo { engine, refit } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
-            let list = engine::repair::machine_to(&judgement);
+            let scope = if *refit { Scope::Refit } else { Scope::Service };
+            let list = engine::repair::machine_to_within(&judgement, scope);
             let view = engine::view::machine_to_view(&judgement, &list);
             if args.json {
                 print_json(&view)?;
@@ -76,6 +87,13 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
             }
             Ok(code(&judgement, whole))
         }
+        Verb::Where { .. }
+        | Verb::Bring { .. }
+        | Verb::Reach { .. }
+        | Verb::Clearances { .. }
+        | Verb::Centre { .. }
+        | Verb::Loads { .. }
+        | Verb::Balance { .. } => motion::run(args, today),
         Verb::Design { .. } => design::design(args, today),
         Verb::Fit { symbol, size, clearance } => {
             fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())

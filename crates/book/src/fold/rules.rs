@@ -1,0 +1,284 @@
+//! Who may say what, and what cannot be said as things stand. Asked inside the lock in which the
+//! entry is written.
+
+use super::Fold;
+use crate::{Error, Hash, Pen, Person, Role, Said, Tag};
+
+impl Fold {
+    /// Whether this pen may write this now.
+    ///
+    /// # Errors
+    /// Says what is not allowed, and who could or what must come first.
+    pub(crate) fn admit(&self, pen: &Pen, said: &Said) -> Result<(), Error> {
+        if let Said::Started { .. } = said {
+            return if self.last == 0 {
+                Ok(())
+            } else {
+                Err(Error::not_allowed("a book is begun once", ""))
+            };
+        }
+        if self.last == 0 {
+            return Err(Error::not_allowed("the book has not been begun", ""));
+        }
+        if self.people.is_empty() {
+            // The second entry names the responsible engineer who began the book.
+            return match said {
+                Said::Person { name, roles, .. }
+                    if *name == pen.author() && roles.contains(&Role::Responsible) =>
+                {
+                    Ok(())
+                }
+                _ => Err(Error::not_allowed("the book has no people yet", "")),
+            };
+        }
+        let person = self.person(pen.author()).ok_or_else(|| {
+            Error::not_allowed(
+                format!("\"{}\" is not one of the people of this book", pen.author()),
+                format!("known are {}; `pinchbar book people` adds one", self.names()),
+            )
+        })?;
+        may(person, said)?;
+        shown_who(person, pen, said)?;
+        self.makes_sense(person, said)
+    }
+
+    fn names(&self) -> String {
+        self.people.iter().map(|p| p.name.as_str()).collect::<Vec<_>>().join(", ")
+    }
+
+    fn makes_sense(&self, person: &Person, said: &Said) -> Result<(), Error> {
+        let wanted = |what: &str, text: &str| {
+            if text.trim().is_empty() {
+                Err(Error::wrong(format!("{what} is not given"), ""))
+            } else {
+                Ok(())
+            }
+        };
+        match said {
+            Said::Person { name, roles, .. } => {
+                wanted("the name", name)?;
+                let others = |p: &&Person| p.name != *name && p.roles.contains(&Role::Responsible);
+                if !roles.contains(&Role::Responsible) && !self.people.iter().any(|p| others(&p)) {
+                    return Err(Error::not_allowed(
+                        "the book would have no responsible engineer",
+                        "name another first",
+                    ));
+                }
+                Ok(())
+            }
+            Said::Tagged { part, tag } => {
+                wanted("the part", part)?;
+                let tag = Tag::parse(tag)?;
+                match self.derived.tags.get(tag.code()) {
+                    Some(on) if on != part => Err(Error::wrong(
+                        format!("tag {tag} is on \"{on}\""),
+                        format!("take another; {} is free", self.free_tag()),
+                    )),
+                    _ => Ok(()),
+                }
+            }
+            Said::Moved { thing, to } => {
+                wanted("the part", thing)?;
+                wanted("the place", to)?;
+                let around = self.whereabouts(to).unwrap_or_default();
+                if thing == to || around.iter().any(|s| s.place == *thing) {
+                    return Err(Error::wrong(
+                        format!("\"{thing}\" cannot lie in \"{to}\", which lies in it"),
+                        "say where the outer one is first",
+                    ));
+                }
+                Ok(())
+            }
+            Said::Worked { about, what, reaches } => {
+                wanted("the work", what)?;
+                if let Some(point) = self
+                    .hold_points()
+                    .iter()
+                    .find(|p| p.about == *about && p.reached.is_some() && p.released.is_none())
+                {
+                    return Err(Error::not_allowed(
+                        format!("work on \"{about}\" has reached the hold point \"{}\"", point.id),
+                        format!("it goes on when that is released: {}", point.what),
+                    ));
+                }
+                if !reaches.is_empty()
+                    && !self.hold_points().iter().any(|p| p.id == *reaches && p.about == *about)
+                {
+                    return Err(Error::wrong(
+                        format!("\"{about}\" has no hold point \"{reaches}\""),
+                        "`pinchbar book hold` sets one",
+                    ));
+                }
+                Ok(())
+            }
+            Said::HoldPoint { id, about, what, .. } => {
+                wanted("the name of the hold point", id)?;
+                wanted("the part or joint", about)?;
+                wanted("what is to be looked at", what)?;
+                if self.hold_points().iter().any(|p| p.id == *id) {
+                    return Err(Error::wrong(
+                        format!("there is a hold point \"{id}\" already"),
+                        "give it another name",
+                    ));
+                }
+                Ok(())
+            }
+            Said::Released { hold_point, .. } => self.may_release(person, hold_point),
+            Said::SignedOff { about, .. } => {
+                let open = self
+                    .hold_points()
+                    .iter()
+                    .filter(|p| p.released.is_none())
+                    .find(|p| about == super::derived::ON_THE_ENGINE || p.about == *about);
+                match open {
+                    None => Ok(()),
+                    Some(point) => Err(Error::not_allowed(
+                        format!(
+                            "the hold point \"{}\" on \"{}\" is not released",
+                            point.id, point.about
+                        ),
+                        format!("it is passed by a signature only: {}", point.what),
+                    )),
+                }
+            }
+            Said::StruckOut { entry, reason } => {
+                wanted("the reason", reason)?;
+                self.may_strike(person, entry)
+            }
+            Said::FigureStruckOut { reason, .. } => wanted("the reason", reason),
+            Said::Decided { joint, .. } => wanted("the joint", joint),
+            Said::Joined { .. } => {
+                Err(Error::not_allowed("a join is written by the join itself", ""))
+            }
+            _ => Ok(()),
+        }
+    }
+
+    fn may_release(&self, person: &Person, id: &str) -> Result<(), Error> {
+        let Some(point) = self.hold_points().iter().find(|p| p.id == id) else {
+            return Err(Error::Missing(format!("there is no hold point \"{id}\"")));
+        };
+        if point.released.is_some() {
+            return Err(Error::wrong(format!("the hold point \"{id}\" is released already"), ""));
+        }
+        if point.reached.is_none() {
+            return Err(Error::not_allowed(
+                format!("the work on \"{}\" has not reached the hold point \"{id}\"", point.about),
+                "whoever does the work says so first",
+            ));
+        }
+        let did = self.derived.doers.get(&point.about).is_some_and(|d| d.contains(&person.name));
+        if point.not_by_doer && did {
+            return Err(Error::not_allowed(
+                format!(
+                    "{} did work on \"{}\" and may not release \"{id}\"",
+                    person.name, point.about
+                ),
+                "somebody else who releases hold points must look at it",
+            ));
+        }
+        Ok(())
+    }
+
+    fn may_strike(&self, person: &Person, entry: &str) -> Result<(), Error> {
+        let Some(sequence) = self.by_hash(&Hash::parse(entry)?) else {
+            return Err(Error::Missing(format!("no entry has the hash {entry}")));
+        };
+        if self.struck(sequence).is_some() {
+            return Err(Error::wrong(format!("entry {sequence} is struck out already"), ""));
+        }
+        // Readings are not among the others; they can be struck out.
+        let at = self.others.binary_search_by_key(&sequence, |e| e.sequence);
+        let Ok(at) = at else { return Ok(()) };
+        let struck = &self.others[at];
+        match struck.said {
+            Said::Started { .. }
+            | Said::Person { .. }
+            | Said::StruckOut { .. }
+            | Said::Joined { .. } => {
+                return Err(Error::not_allowed(
+                    format!("entry {sequence} ({}) cannot be struck out", struck.said.kind()),
+                    "say it anew as it should be",
+                ));
+            }
+            _ => {}
+        }
+        if struck.author != person.name && !person.roles.contains(&Role::Responsible) {
+            return Err(Error::not_allowed(
+                format!("entry {sequence} was written by {}", struck.author),
+                "its writer or the responsible engineer may strike it out",
+            ));
+        }
+        Ok(())
+    }
+}
+
+/// The roles that may say this; none means any role at all.
+fn roles_for(said: &Said) -> &'static [Role] {
+    match said {
+        Said::Person { .. }
+        | Said::Described { .. }
+        | Said::Decided { .. }
+        | Said::HoldPoint { .. }
+        | Said::SignedOff { .. } => &[Role::Responsible],
+        Said::Released { .. } => &[Role::Releases],
+        Said::Worked { .. } => &[Role::Fits],
+        Said::Readings { .. } | Said::Calibrated { .. } | Said::FigureStruckOut { .. } => {
+            &[Role::Records, Role::Responsible]
+        }
+        Said::Tagged { .. } | Said::Moved { .. } => &[Role::Fits, Role::Records, Role::Responsible],
+        _ => &[],
+    }
+}
+
+fn may(person: &Person, said: &Said) -> Result<(), Error> {
+    // Everyone sets their own password, and nothing else about themselves.
+    if let Said::Person { name, roles, .. } = said
+        && *name == person.name
+        && *roles == person.roles
+    {
+        return Ok(());
+    }
+    let wanted = roles_for(said);
+    let has = if wanted.is_empty() {
+        !person.roles.is_empty()
+    } else {
+        wanted.iter().any(|r| person.roles.contains(r))
+    };
+    if has {
+        return Ok(());
+    }
+    let is = person.roles.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+    let who = wanted.iter().map(ToString::to_string).collect::<Vec<_>>().join(" or ");
+    Err(Error::not_allowed(
+        format!(
+            "{} ({}) may not write \"{}\"",
+            person.name,
+            if is.is_empty() { "no role" } else { &is },
+            said.kind()
+        ),
+        format!("that is for: {}", if who.is_empty() { "anyone with a role" } else { &who }),
+    ))
+}
+
+fn shown_who(person: &Person, pen: &Pen, said: &Said) -> Result<(), Error> {
+    let signature = matches!(said, Said::Released { .. } | Said::SignedOff { .. });
+    if person.password.is_empty() {
+        return if signature {
+            Err(Error::not_allowed(
+                format!("{} has no password, and a signature needs one", person.name),
+                "`pinchbar book people` sets it",
+            ))
+        } else {
+            Ok(())
+        };
+    }
+    if pen.has_shown(&person.password) {
+        Ok(())
+    } else {
+        Err(Error::not_allowed(
+            format!("{} has not shown the password", person.name),
+            "give it in the file named by --password-file, or in PINCHBAR_PASSWORD",
+        ))
+    }
+}

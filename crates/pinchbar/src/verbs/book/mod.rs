@@ -1,0 +1,136 @@
+//! The verbs of the book.
+
+mod args;
+mod ask;
+mod carry;
+mod write;
+
+pub(crate) use args::BookVerb;
+
+use crate::args::{Args, Verb};
+use crate::failure::Failure;
+use args::Hand;
+use book::{Book, Error, Kind, Password, Pen, SqliteStore, Store};
+use engine::model::Date;
+use std::path::Path;
+
+/// Runs a verb of the book.
+pub(crate) fn run(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Failure> {
+    match verb {
+        BookVerb::Start { .. } => write::start(args, verb),
+        BookVerb::History { book, about, all } => {
+            ask::history(args, book, about.as_deref(), *all, today)
+        }
+        BookVerb::Find { book, words, most } => ask::find(args, book, words, *most),
+        BookVerb::Where { .. } => ask::whereabouts(args, verb, today),
+        BookVerb::Open { book } => ask::open_points(args, book),
+        BookVerb::Verify { book, head } => ask::verify(args, book, head.as_deref()),
+        BookVerb::People { name: None, book, .. } => ask::people(args, book),
+        BookVerb::Picture { book, sha256, to } => carry::picture(args, book, sha256, to),
+        BookVerb::Backup { book, to } => carry::backup(args, book, to),
+        BookVerb::Restore { backup, to } => carry::restore(args, backup, to),
+        BookVerb::Export { book, to } => carry::export(args, book, to),
+        BookVerb::Import { archive, to } => carry::import(args, archive, to),
+        BookVerb::Join { first, second, to, hand } => carry::join(args, [first, second], to, hand),
+        BookVerb::Salvage { damaged, to } => carry::salvage(args, damaged, to),
+        _ => write::write(args, verb, today),
+    }
+}
+
+/// `add`, `decide` and `strike-out` where the engine is a book.
+pub(crate) fn on_a_book(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
+    match &args.verb {
+        Verb::Add { .. } => write::add(args, path, today),
+        Verb::Decide { .. } => write::decide(args, path, today),
+        Verb::StrikeOut { .. } => write::strike_figure(args, path, today),
+        _ => Err(Failure::Fault("not a verb that adds to a book".to_owned())),
+    }
+}
+
+/// Opens a book.
+pub(crate) fn open(path: &Path) -> Result<Book, Failure> {
+    Book::open(store(path)?).map_err(|e| failed(&e))
+}
+
+/// Opens what a book is kept in: a file, or `postgres://host/database#book`.
+fn store(path: &Path) -> Result<Box<dyn Store>, Failure> {
+    match path.to_str().filter(|p| p.starts_with("postgres:") || p.starts_with("postgresql:")) {
+        Some(address) => on_a_server(address, false),
+        None => Ok(Box::new(SqliteStore::open(path).map_err(|e| failed(&e))?)),
+    }
+}
+
+/// Makes a new, empty place for a book.
+fn new_store(path: &Path) -> Result<Box<dyn Store>, Failure> {
+    match path.to_str().filter(|p| p.starts_with("postgres:") || p.starts_with("postgresql:")) {
+        Some(address) => on_a_server(address, true),
+        None => Ok(Box::new(SqliteStore::create(path).map_err(|e| failed(&e))?)),
+    }
+}
+
+#[cfg(feature = "postgres")]
+fn on_a_server(address: &str, new: bool) -> Result<Box<dyn Store>, Failure> {
+    let (address, name) = book::PostgresStore::address(address).map_err(|e| failed(&e))?;
+    let store = if new {
+        book::PostgresStore::create(address, name)
+    } else {
+        book::PostgresStore::open(address, name)
+    };
+    Ok(Box::new(store.map_err(|e| failed(&e))?))
+}
+
+#[cfg(not(feature = "postgres"))]
+fn on_a_server(_: &str, _: bool) -> Result<Box<dyn Store>, Failure> {
+    Err(Failure::wrong(
+        "this program was built without PostgreSQL",
+        "cargo build --release --features postgres",
+    ))
+}
+
+fn failed(error: &Error) -> Failure {
+    match error.kind() {
+        Kind::Asked => Failure::wrong(error.to_string(), error.mend()),
+        _ if error.mend().is_empty() => Failure::Fault(error.to_string()),
+        _ => Failure::Fault(format!("{error}\n    mend: {}", error.mend())),
+    }
+}
+
+/// The clock, as an entry quotes it.
+fn now() -> String {
+    let now = jiff::Timestamp::now();
+    jiff::Timestamp::from_second(now.as_second()).unwrap_or(now).to_string()
+}
+
+/// The name of this machine.
+fn device() -> String {
+    let named = std::env::var("PINCHBAR_DEVICE").ok();
+    named
+        .or_else(|| std::fs::read_to_string("/etc/hostname").ok())
+        .map(|n| n.trim().to_owned())
+        .filter(|n| !n.is_empty())
+        .unwrap_or_else(|| "a machine without a name".to_owned())
+}
+
+/// The password from a file, or from the surroundings.
+fn password(file: Option<&Path>) -> Result<Option<Password>, Failure> {
+    let text = match file {
+        Some(file) => Some(std::fs::read_to_string(file).map_err(|e| {
+            Failure::wrong(format!("{} cannot be read: {e}", file.display()), "check the name")
+        })?),
+        None => std::env::var("PINCHBAR_PASSWORD").ok(),
+    };
+    text.map(|t| Password::new(t.trim_end_matches(['\r', '\n'])).map_err(|e| failed(&e)))
+        .transpose()
+}
+
+/// The pen of whoever writes, the password shown when the book has one of theirs.
+fn pen(book: &Book, hand: &Hand) -> Result<Pen, Failure> {
+    let time = hand.when.clone().unwrap_or_else(now);
+    let device = hand.device.clone().unwrap_or_else(device);
+    let mut pen = Pen::new(&hand.by, &device, &time).map_err(|e| failed(&e))?;
+    let known = book.fold().person(pen.author()).is_some_and(|p| !p.password.is_empty());
+    if known && let Some(password) = password(hand.password_file.as_deref())? {
+        pen.show(book, &password).map_err(|e| failed(&e))?;
+    }
+    Ok(pen)
+}

@@ -1,0 +1,424 @@
+//! Verbs that write entries.
+
+use super::{BookVerb, failed, open, password, pen};
+use crate::args::{Args, Verb};
+use crate::failure::{DONE, Failure, PARTLY};
+use crate::folder::{from_book, texts_and_tables};
+use crate::say;
+use crate::verbs::book::args::Hand;
+use book::{
+    AttachedWords, Attachment, Book, Location, MadeTo, Pen, Role, Said, Start, Tag, Written,
+};
+use engine::model::{Date, Engine, RepairKind};
+use engine::readings::{TableRead, read_table};
+use quantity::{Dimension, Quantity};
+use std::path::Path;
+
+const BY_HAND: &str = "by hand";
+const HEADING: &str = "feature,station,direction,reading,gauge,by,when,temperature\n";
+
+fn read(file: &Path) -> Result<Vec<u8>, Failure> {
+    std::fs::read(file).map_err(|e| {
+        Failure::wrong(format!("{} cannot be read: {e}", file.display()), "check the name")
+    })
+}
+
+fn text_of(name: &str, bytes: Vec<u8>) -> Result<String, Failure> {
+    String::from_utf8(bytes).map_err(|e| {
+        Failure::wrong(
+            format!("{name}: byte {} is not UTF-8", e.utf8_error().valid_up_to() + 1),
+            "save the file as UTF-8 text",
+        )
+    })
+}
+
+fn name_of(file: &Path) -> String {
+    file.file_name().unwrap_or_default().to_string_lossy().into_owned()
+}
+
+/// Begins a book, from an engine's folder if one is named.
+pub(super) fn start(args: &Args, verb: &BookVerb) -> Result<u8, Failure> {
+    let BookVerb::Start { book: to, from, name, hand } = verb else {
+        return Err(Failure::Fault("not `start`".to_owned()));
+    };
+    let mut said = Vec::new();
+    if let Some(folder) = from {
+        let [texts, tables] = texts_and_tables(folder)?;
+        for (file, bytes) in texts {
+            said.push(Said::Described { text: text_of(&file, bytes)?, file });
+        }
+        for (file, bytes) in tables {
+            said.push(Said::Readings { table: text_of(&file, bytes)?, file });
+        }
+    }
+    let name = match (name, from) {
+        (Some(name), _) => name.clone(),
+        (None, Some(folder)) => crate::folder::open(folder, None)?.engine.name,
+        (None, None) => {
+            return Err(Failure::wrong(
+                "the engine has no name yet",
+                "give --name or --from FOLDER",
+            ));
+        }
+    };
+    let device = hand.device.clone().unwrap_or_else(super::device);
+    let time = hand.when.clone().unwrap_or_else(super::now);
+    let mut pen = Pen::new(&hand.by, &device, &time).map_err(|e| failed(&e))?;
+    let password = password(hand.password_file.as_deref())?;
+    let begin = Start { name, password: password.clone() };
+    let mut book = Book::create(super::new_store(to)?, &pen, &begin).map_err(|e| failed(&e))?;
+    if let Some(password) = &password {
+        pen.show(&book, password).map_err(|e| failed(&e))?;
+    }
+    // The founder is responsible, and may therefore bring descriptions and readings in.
+    let written = book.append_all(&pen, said).map_err(|e| failed(&e))?;
+    say::book::begun(args, to, &book, written.len())?;
+    Ok(DONE)
+}
+
+/// What a verb says, and the book it says it to.
+pub(super) fn write(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Failure> {
+    match verb {
+        BookVerb::Describe { book, file, hand } => describe(args, book, file, hand, today),
+        BookVerb::Add { book, table, hand } => add_table(args, book, table, hand, today),
+        BookVerb::Note { book, about, text, hand } => {
+            let said = Said::Note { about: about.clone(), text: text.clone() };
+            put(args, book, hand, said)
+        }
+        BookVerb::Found { book, part, condition, feature, note, hand } => put(
+            args,
+            book,
+            hand,
+            Said::Found {
+                part: part.clone(),
+                feature: feature.clone(),
+                condition: condition.clone(),
+                note: note.clone(),
+            },
+        ),
+        BookVerb::Calibrated { book, gauge, on, due, correction, note, hand } => {
+            for day in [on, due].into_iter().filter(|d| !d.is_empty()) {
+                Date::parse(day).map_err(|e| Failure::wrong(e, ""))?;
+            }
+            let said = Said::Calibrated {
+                gauge: gauge.clone(),
+                on: on.clone(),
+                due: due.clone(),
+                correction: correction.clone(),
+                note: note.clone(),
+            };
+            put(args, book, hand, said)
+        }
+        BookVerb::Tag { book, part, code, hand } => tag(args, book, part, code.as_deref(), hand),
+        BookVerb::Move { book: path, thing, to, hand } => {
+            let mut book = open(path)?;
+            let pen = pen(&book, hand)?;
+            // A tag's code stands for its part.
+            let named = |text: &str| {
+                Tag::parse(text)
+                    .ok()
+                    .and_then(|_| book.fold().thing(text).ok())
+                    .map_or(text.to_owned(), |(name, _)| name.to_owned())
+            };
+            let said = Said::Moved { thing: named(thing), to: named(to) };
+            append(args, &mut book, &pen, said)
+        }
+        BookVerb::Attach { book, file, about, note, keep_location, hand } => {
+            let location = if *keep_location { Location::Kept } else { Location::TakenOut };
+            let attachment = Attachment::of(&read(file)?, location).map_err(|e| failed(&e))?;
+            let mut book = open(book)?;
+            let pen = pen(&book, hand)?;
+            let words =
+                AttachedWords { about: about.clone(), name: name_of(file), note: note.clone() };
+            let written = book.attach(&pen, &attachment, words).map_err(|e| failed(&e))?;
+            told(args, &mut book, written)
+        }
+        BookVerb::Done { book, about, what, reaches, hand } => put(
+            args,
+            book,
+            hand,
+            Said::Worked { about: about.clone(), what: what.clone(), reaches: reaches.clone() },
+        ),
+        BookVerb::Hold { book, id, about, what, not_by_doer, hand } => put(
+            args,
+            book,
+            hand,
+            Said::HoldPoint {
+                id: id.clone(),
+                about: about.clone(),
+                what: what.clone(),
+                not_by_doer: *not_by_doer,
+            },
+        ),
+        BookVerb::Release { book, hold_point, note, hand } => put(
+            args,
+            book,
+            hand,
+            Said::Released { hold_point: hold_point.clone(), note: note.clone() },
+        ),
+        BookVerb::Sign { book, about, what, hand } => {
+            put(args, book, hand, Said::SignedOff { about: about.clone(), what: what.clone() })
+        }
+        BookVerb::Strike { book, entry, reason, hand } => {
+            let mut book = open(book)?;
+            let pen = pen(&book, hand)?;
+            let (_, hash) = book.entry(*entry).map_err(|e| failed(&e))?;
+            let said = Said::StruckOut { entry: hash.to_string(), reason: reason.clone() };
+            append(args, &mut book, &pen, said)
+        }
+        BookVerb::People { .. } => person(args, verb),
+        _ => Err(Failure::Fault("not a verb that writes".to_owned())),
+    }
+}
+
+fn put(args: &Args, path: &Path, hand: &Hand, said: Said) -> Result<u8, Failure> {
+    let mut book = open(path)?;
+    let pen = pen(&book, hand)?;
+    append(args, &mut book, &pen, said)
+}
+
+fn append(args: &Args, book: &mut Book, pen: &Pen, said: Said) -> Result<u8, Failure> {
+    let written = book.append(pen, said).map_err(|e| failed(&e))?;
+    told(args, book, written)
+}
+
+/// Reads the entry back from the store, so that what is shown is what stands there.
+fn told(args: &Args, book: &mut Book, written: Written) -> Result<u8, Failure> {
+    let (entry, hash) = book.entry(written.sequence).map_err(|e| failed(&e))?;
+    say::book::written(args, &entry, hash)?;
+    Ok(DONE)
+}
+
+fn describe(
+    args: &Args,
+    path: &Path,
+    file: &Path,
+    hand: &Hand,
+    today: Date,
+) -> Result<u8, Failure> {
+    let name = name_of(file);
+    let said = Said::Described { text: text_of(&name, read(file)?)?, file: name };
+    let mut book = open(path)?;
+    let pen = pen(&book, hand)?;
+    let code = append(args, &mut book, &pen, said)?;
+    let opened = from_book(&book, Some(today))?;
+    say::refused(&opened);
+    Ok(if opened.whole() { code } else { PARTLY })
+}
+
+fn tag(
+    args: &Args,
+    path: &Path,
+    part: &str,
+    code: Option<&str>,
+    hand: &Hand,
+) -> Result<u8, Failure> {
+    let mut book = open(path)?;
+    let pen = pen(&book, hand)?;
+    let tag = match code {
+        Some(code) => Tag::parse(code).map_err(|e| failed(&e))?,
+        None => book.fold().free_tag(),
+    };
+    let said = Said::Tagged { part: part.to_owned(), tag: tag.code().to_owned() };
+    append(args, &mut book, &pen, said)
+}
+
+fn person(args: &Args, verb: &BookVerb) -> Result<u8, Failure> {
+    let BookVerb::People {
+        book: path,
+        name: Some(name),
+        roles,
+        new_password_file,
+        by: Some(by),
+        when,
+        device,
+        password_file,
+    } = verb
+    else {
+        return Err(Failure::wrong("who writes is not given", "--by NAME"));
+    };
+    let hand = Hand {
+        by: by.clone(),
+        when: when.clone(),
+        device: device.clone(),
+        password_file: password_file.clone(),
+    };
+    let mut book = open(path)?;
+    let pen = pen(&book, &hand)?;
+    let known = book.fold().person(name);
+    let roles = match known {
+        // Only the password changes.
+        Some(known) if roles.is_empty() => known.roles.clone(),
+        _ => roles
+            .iter()
+            .map(|r| Role::parse(r))
+            .collect::<Result<_, _>>()
+            .map_err(|e| failed(&e))?,
+    };
+    let password = match new_password_file {
+        Some(file) => password(Some(file))?
+            .map(|p| p.hashed().map_err(|e| failed(&e)))
+            .transpose()?
+            .unwrap_or_default(),
+        None => known.map_or(String::new(), |k| k.password.clone()),
+    };
+    append(args, &mut book, &pen, Said::Person { name: name.clone(), roles, password })
+}
+
+fn add_table(
+    args: &Args,
+    path: &Path,
+    table: &Path,
+    hand: &Hand,
+    today: Date,
+) -> Result<u8, Failure> {
+    let mut book = open(path)?;
+    let pen = pen(&book, hand)?;
+    let text = text_of(&name_of(table), read(table)?)?;
+    put_table(args, &mut book, &pen, name_of(table), text, today)
+}
+
+/// The table goes into the book as it is: rows refused today may be mended by a description
+/// tomorrow, and nothing is lost.
+fn put_table(
+    args: &Args,
+    book: &mut Book,
+    pen: &Pen,
+    file: String,
+    table: String,
+    today: Date,
+) -> Result<u8, Failure> {
+    let mut engine = from_book(book, Some(today))?.engine;
+    let taken: TableRead = read_table(&mut engine, u16::MAX, table.as_bytes())
+        .map_err(|e| Failure::wrong(format!("{file}: {e}"), ""))?;
+    let written = book.append(pen, Said::Readings { file, table }).map_err(|e| failed(&e))?;
+    say::book::table_taken(args, written, &taken)?;
+    Ok(if taken.refused_count() == 0 { DONE } else { PARTLY })
+}
+
+fn hand_of(by: &str) -> Result<Hand, Failure> {
+    if by.trim().is_empty() {
+        return Err(Failure::wrong("a book wants to know who writes", "--by NAME"));
+    }
+    Ok(Hand { by: by.to_owned(), when: None, device: None, password_file: None })
+}
+
+/// `add` where the engine is a book.
+pub(super) fn add(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
+    let Verb::Add {
+        table, feature, value, station, direction, gauge, by, when, temperature, ..
+    } = &args.verb
+    else {
+        return Err(Failure::Fault("not `add`".to_owned()));
+    };
+    let hand = hand_of(by)?;
+    if let Some(table) = table {
+        return add_table(args, path, table, &hand, today);
+    }
+    let (Some(feature), Some(value)) = (feature, value) else {
+        return Err(Failure::wrong(
+            "nothing to add",
+            "name a table of readings, or give --feature and --value",
+        ));
+    };
+    let mut book = open(path)?;
+    let pen = pen(&book, &hand)?;
+    let when = if when.is_empty() { today.to_string() } else { when.clone() };
+    let row = [feature, station, direction, value, gauge, by, &when, temperature]
+        .map(|c| crate::verbs::add::quoted(c))
+        .join(",");
+    let table = format!("{HEADING}{row}\n");
+    // One figure by hand is put right at once or not at all.
+    let mut engine = from_book(&book, Some(today))?.engine;
+    let read = read_table(&mut engine, u16::MAX, table.as_bytes()).map_err(Failure::Fault)?;
+    if let Some(r) = read.refused.first() {
+        return Err(Failure::wrong(format!("{}: {}", r.column, r.what), r.mend.clone()));
+    }
+    put_table(args, &mut book, &pen, BY_HAND.to_owned(), table, today)
+}
+
+/// `decide` where the engine is a book.
+pub(super) fn decide(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
+    let Verb::Decide { joint, repair, make, by, reason, .. } = &args.verb else {
+        return Err(Failure::Fault("not `decide`".to_owned()));
+    };
+    let mut book = open(path)?;
+    let pen = pen(&book, &hand_of(by)?)?;
+    let (judgement, _) = crate::verbs::judged(args, from_book(&book, Some(today))?)?;
+    crate::verbs::find_joint(&judgement, joint)?;
+    let repair = RepairKind::parse(repair)
+        .map_err(|e| Failure::wrong(format!("\"{repair}\" is not a repair"), e))?;
+    let sizes = make
+        .iter()
+        .map(|text| made_to(judgement.engine(), text))
+        .collect::<Result<Vec<_>, Failure>>()?;
+    let said = Said::Decided {
+        joint: joint.clone(),
+        repair: repair.word().to_owned(),
+        make: sizes,
+        reason: reason.clone(),
+    };
+    append(args, &mut book, &pen, said)
+}
+
+fn made_to(engine: &Engine, text: &str) -> Result<MadeTo, Failure> {
+    let Some((feature, size)) = text.split_once('=') else {
+        return Err(Failure::wrong(
+            format!("--make {text} has no \"=\""),
+            "--make big-end.left.bore=\"203.40 mm\"",
+        ));
+    };
+    let feature = known_feature(engine, feature.trim())?;
+    let size = Quantity::parse_as(size.trim(), Dimension::Length)
+        .map_err(|e| Failure::wrong(format!("{}\n{}", e.reason(), e.caret()), e.hint()))?;
+    if size.si() <= 0.0 {
+        return Err(Failure::wrong(format!("a size of {} cannot be", size.text()), ""));
+    }
+    Ok(MadeTo { feature, to: size.text().to_owned() })
+}
+
+fn known_feature(engine: &Engine, id: &str) -> Result<String, Failure> {
+    if engine.feature_by_id(id).is_some() {
+        return Ok(id.to_owned());
+    }
+    let near = engine.nearest_id(id).map_or_else(String::new, |n| format!("did you mean \"{n}\"?"));
+    Err(Failure::wrong(format!("there is no feature \"{id}\""), near))
+}
+
+/// `strike-out` where the engine is a book.
+pub(super) fn strike_figure(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
+    let Verb::StrikeOut { feature, value, station, direction, reason, by, .. } = &args.verb else {
+        return Err(Failure::Fault("not `strike-out`".to_owned()));
+    };
+    let mut book = open(path)?;
+    let pen = pen(&book, &hand_of(by)?)?;
+    let opened = from_book(&book, Some(today))?;
+    let id = known_feature(&opened.engine, feature)?;
+    let ix = opened.engine.feature_by_id(&id);
+    let there = opened
+        .engine
+        .readings
+        .iter()
+        .filter(|r| Some(r.feature) == ix && !r.struck && *r.text == *value.trim())
+        .count();
+    match there {
+        0 => Err(Failure::wrong(
+            format!("{feature} has no reading \"{value}\" that still counts"),
+            "give the figure character for character as `pinchbar joint` lists it",
+        )),
+        n if 1 < n && station.is_none() && direction.is_none() => Err(Failure::wrong(
+            format!("{feature} has {n} readings \"{value}\""),
+            "say which with --station and --direction",
+        )),
+        _ => {
+            let said = Said::FigureStruckOut {
+                feature: id,
+                value: value.trim().to_owned(),
+                station: station.clone().unwrap_or_default(),
+                direction: direction.clone().unwrap_or_default(),
+                reason: reason.clone(),
+            };
+            append(args, &mut book, &pen, said)
+        }
+    }
+}
