@@ -145,7 +145,7 @@ pub fn bearing_section(b: &BearingSection) -> Result<Picture, DrawingError> {
         let angle = if full {
             0.55 - 0.16 * i as f64
         } else {
-            FRAC_PI_2 - (0.5 * b.arc_rad - 0.1).clamp(0.05, 0.9) + 0.1 * i as f64
+            FRAC_PI_2 - (0.5 * b.arc_rad - 0.1).clamp(0.05, 0.9) + 0.2 - 0.1 * i as f64
         };
         let tip = (centre.0 + radius * angle.cos(), centre.1 - radius * angle.sin());
         svg.polyline(&[(338.0, y - 3.0), (326.0, y - 3.0), tip], Pen::ink(0.5));

@@ -104,7 +104,7 @@ pub fn bolt_drawing(d: &BoltDrawing<'_>) -> Result<Picture, DrawingError> {
     lengths(&mut svg, d, axis, &x);
     stamp(&mut svg, d, (x(-head_m), axis), head_width_m * scale);
     let y = table(&mut svg, d, 318.0);
-    let y = notes(&mut svg, d, y + 16.0, out);
+    let y = notes(&mut svg, d, y + 24.0, out);
     let bottom = title_block(&mut svg, d, y + 12.0);
     svg.set_height(bottom + 14.0);
     let title = format!("bolt {} of {}", bolt.hole_number, d.title);
@@ -201,6 +201,12 @@ fn draw_land(svg: &mut Svg, land: &Land, axis: f64, x: &dyn Fn(f64) -> f64, half
     );
 }
 
+/// Millimetres to a hundredth, without idle noughts.
+fn mm(m: f64) -> String {
+    let text = format!("{:.2}", 1e3 * m);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
 /// Letter of a land.
 fn letter(i: usize) -> String {
     match u8::try_from(i).ok().filter(|i| *i < 26) {
@@ -273,15 +279,15 @@ fn lengths(svg: &mut Svg, d: &BoltDrawing<'_>, axis: f64, x: &dyn Fn(f64) -> f64
         svg.line((x(*e), axis + 50.0), (x(*e), y + 4.0), Pen::grey(0.4));
     }
     for pair in ends.windows(2) {
-        dimension(svg, (x(pair[0]), x(pair[1])), y, &format!("{:.1}", 1e3 * (pair[1] - pair[0])));
+        dimension(svg, (x(pair[0]), x(pair[1])), y, &mm(pair[1] - pair[0]));
     }
     let total = bolt.length_under_head_m;
     let from_thread = total - bolt.thread.length_m;
     svg.line((x(total), axis + 30.0), (x(total), y + 24.0), Pen::grey(0.4));
     svg.line((x(0.0), y), (x(0.0), y + 24.0), Pen::grey(0.4));
     svg.line((x(from_thread), axis + 30.0), (x(from_thread), y + 4.0), Pen::grey(0.4));
-    dimension(svg, (x(from_thread), x(total)), y, &format!("{:.1}", 1e3 * bolt.thread.length_m));
-    dimension(svg, (x(0.0), x(total)), y + 20.0, &format!("{:.1} under the head", 1e3 * total));
+    dimension(svg, (x(from_thread), x(total)), y, &mm(bolt.thread.length_m));
+    dimension(svg, (x(0.0), x(total)), y + 20.0, &format!("{} under the head", mm(total)));
 }
 
 fn stamp(svg: &mut Svg, d: &BoltDrawing<'_>, (x, axis): At, head_width: f64) {
@@ -353,15 +359,24 @@ fn notes(svg: &mut Svg, d: &BoltDrawing<'_>, top: f64, out: f64) -> f64 {
             m / 25.4e-3
         ));
     }
-    notes.push(format!(
-        "Slides in by hand to {:.1} mm from home, then tightens. Lead {:.1} mm on every land.",
-        1e3 * bolt.tightens_before_home_m,
-        1e3 * bolt.lead_m
-    ));
+    notes.push(if bolt.tightens_before_home_m < 0.5 * bolt.grip_m {
+        format!(
+            "Slides in by hand to {:.1} mm from home, then tightens. Lead {:.1} mm on every land.",
+            1e3 * bolt.tightens_before_home_m,
+            1e3 * bolt.lead_m
+        )
+    } else {
+        format!(
+            "No step: it is driven {:.1} mm to home. Lead {:.1} mm on every land.",
+            1e3 * bolt.tightens_before_home_m,
+            1e3 * bolt.lead_m
+        )
+    });
     if out > 1.5 {
         notes.push(format!("Steps between lands are drawn {out:.0} times their size."));
     }
-    notes.extend(bolt.notes.iter().map(|n| (*n).to_owned()));
+    // The first note says what the first line here says with its number.
+    notes.extend(bolt.notes.iter().skip(1).map(|n| (*n).to_owned()));
     let mut y = top;
     for note in notes {
         for line in wrapped(&note, WIDTH - 60.0, SMALL.size) {

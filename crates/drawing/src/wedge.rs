@@ -47,7 +47,8 @@ pub struct SlotState {
     pub slope: f64,
 }
 
-const WIDTH: f64 = 620.0;
+const WIDTH: f64 = 740.0;
+const PITCH: f64 = 268.0;
 const LETTER: Lettering = Lettering::new(8.5);
 
 /// Draws slots one below the other, to one scale; thin liners are drawn no thinner than can be
@@ -62,10 +63,10 @@ pub fn wedge_sketch(title: &str, slots: &[SlotState]) -> Result<Picture, Drawing
     }
     length("the slot", longest)?;
     let scale = 480.0 / longest;
-    let mut svg = Svg::new(WIDTH, 60.0 + 250.0 * slots.len() as f64);
+    let mut svg = Svg::new(WIDTH, 52.0 + PITCH * slots.len() as f64);
     svg.text((20.0, 22.0), title, Lettering::new(12.0).bold());
     for (i, slot) in slots.iter().enumerate() {
-        draw_slot(&mut svg, slot, 44.0 + 250.0 * i as f64, scale)?;
+        draw_slot(&mut svg, slot, 44.0 + PITCH * i as f64, scale)?;
     }
     let text: Vec<String> = slots
         .iter()
@@ -95,8 +96,7 @@ fn draw_slot(svg: &mut Svg, slot: &SlotState, top: f64, scale: f64) -> Result<()
         Pen::ink(1.2),
     );
     let mut x = left;
-    let mut row = 0;
-    for f in &slot.fill {
+    for (i, f) in slot.fill.iter().enumerate() {
         length("a part in the slot", f.thick_m)?;
         let w = (f.thick_m * scale).max(0.0);
         let seen = w.max(2.5);
@@ -136,16 +136,15 @@ fn draw_slot(svg: &mut Svg, slot: &SlotState, top: f64, scale: f64) -> Result<()
                 Some(Pen::ink(1.6).in_colour(OUT).dashed(Dash::Dashed)),
             ),
         }
-        // Names and figures below, in rows so that thin things do not write over one another.
+        // Names and figures below, the first lowest, each beginning at its leader: no leader then
+        // runs through another's text.
         let middle = x + 0.5 * seen.max(w);
-        let y = body + height + 26.0 + 13.0 * f64::from(row % 4);
-        svg.line((middle, body + height + 2.0), (middle, y - 8.0), Pen::grey(0.5));
+        let row = (slot.fill.len() - 1 - i).min(5);
+        let y = body + height + 28.0 + 14.0 * row as f64;
+        svg.line((middle, body + height + 2.0), (middle, y + 1.0), Pen::grey(0.5));
         let colour = if f.kind == FillerKind::Hidden { OUT } else { crate::svg::INK };
         let text = format!("{} {:.3} mm ({:.4} in)", f.name, 1e3 * f.thick_m, f.thick_m / 25.4e-3);
-        let room = LETTER.width(&text);
-        let at = (middle - 0.5 * room).clamp(6.0, WIDTH - room - 6.0);
-        svg.label((at, y), &text, LETTER.in_colour(colour));
-        row += 1;
+        svg.text((middle + 3.0, y), &text, LETTER.in_colour(colour));
         x += w;
     }
     svg.line((left, top + 36.0), (right, top + 36.0), Pen::ink(0.5));
@@ -162,7 +161,7 @@ fn draw_slot(svg: &mut Svg, slot: &SlotState, top: f64, scale: f64) -> Result<()
         &format!("slot {:.3} mm", 1e3 * slot.slot_m),
         LETTER.at(Anchor::Middle),
     );
-    travel_bar(svg, slot, (20.0, body + height + 86.0));
+    travel_bar(svg, slot, (20.0, body + height + 92.0));
     Ok(())
 }
 

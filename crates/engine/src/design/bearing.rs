@@ -123,7 +123,8 @@ pub(super) fn design_bearing(ask: &mut Ask<'_>, plan: &Plan, out: &mut Design) {
                 }),
         );
     }
-    let hot_m = hot(ask, journal, bore, &mut lines, out);
+    let bush = (plan.repair == RepairKind::Line).then(|| plan.target(joint.outer)).flatten();
+    let hot_m = hot(ask, journal, bore, bush.map(|t| t.to_m), &mut lines, out);
     out.sections.push(Section::new("clearance", lines));
     let duty = film::duty(ask, Some(mid(journal)), out);
     let films =
@@ -284,6 +285,7 @@ fn hot(
     ask: &mut Ask<'_>,
     journal: (f64, f64),
     bore: (f64, f64),
+    bush_bore_m: Option<f64>,
     lines: &mut Vec<Line>,
     out: &mut Design,
 ) -> Option<(f64, f64)> {
@@ -297,14 +299,27 @@ fn hot(
         out.absent.push(ask.absent(what));
         return None;
     };
+    let lined = bush_bore_m.and_then(|bore_m| {
+        let name = ask.maybe_text("bush-material")?;
+        let wall = ask.maybe("bush-wall")?;
+        let m = ask.judgement.engine().materials.iter().find(|m| m.id == name)?;
+        Some((m, bore_m + 2.0 * wall, m.poisson?))
+    });
+    let (metal, seating) = match lined {
+        Some((m, outside_m, poisson)) => {
+            let housing = Expansion { per_k: outer.expansion_per_k };
+            (m, Seating::HeldInHousing { outside_m, housing, poisson })
+        }
+        None => (outer, Seating::Free),
+    };
     let pair = |journal_m| HotPair {
         journal_m,
         journal: Expansion { per_k: inner.expansion_per_k },
         journal_hot_k,
-        bearing: Expansion { per_k: outer.expansion_per_k },
+        bearing: Expansion { per_k: metal.expansion_per_k },
         bearing_hot_k,
         cold_k: COLD_K,
-        seating: Seating::Free,
+        seating,
     };
     let both = ml::hot_clearance_m(&pair(journal.1), bore.0)
         .and_then(|least| Ok((least, ml::hot_clearance_m(&pair(journal.0), bore.1)?)));
@@ -313,7 +328,12 @@ fn hot(
             lines.push(
                 Line::band("clearance at work, hot", least, most, Of::Difference)
                     .stands(if least > 0.0 { Standing::Plain } else { Standing::Bad })
-                    .note(format!("{} and {}, free to grow", inner.id, outer.id)),
+                    .note(match seating {
+                        Seating::Free => format!("{} and {}, free to grow", inner.id, metal.id),
+                        _ => {
+                            format!("{} and {}, the bush held in {}", inner.id, metal.id, outer.id)
+                        }
+                    }),
             );
             if let Some((low, high)) = ask.maybe_band("clearance-hot") {
                 let nominal =

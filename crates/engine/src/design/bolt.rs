@@ -199,6 +199,9 @@ pub(super) fn design_bolt(ask: &mut Ask<'_>, plan: &Plan, out: &mut Design) {
         format!("{:.1} um at each end of a land's band", 1e6 * GUARD * u_m),
         "1.645 standard uncertainties of hole and bolt gauges",
     );
+    // The bolt's own lands are finer than one size for all of it: two figures for one surface on
+    // one sheet would be made to the wrong one some day.
+    out.sections.retain(|s| s.title != super::plan::SIZES);
     bolt_lines(&bolt, &names, reamed_m, out);
     let drive = drive(ask, &bolt, &after, u_m, out);
     let stress = stress(ask, &bolt, members, &names, out);
@@ -381,7 +384,8 @@ fn hole_lines(
         })
         .collect();
     if let (Some(a), Some(b)) = (whole.bell_head_m, whole.bell_far_m) {
-        lines.push(Line::band("bell-mouth at head side, far side", a, b, Of::Difference));
+        lines.push(Line::one("bell-mouth at the head side", a, Of::Difference));
+        lines.push(Line::one("bell-mouth at the far side", b, Of::Difference));
     }
     let member = |i: usize| match i.checked_sub(1) {
         None => "the whole depth".to_owned(),

@@ -313,10 +313,12 @@ pub(super) fn films(
         }
         cases.push(FilmCase { name: name.clone(), clearance_m: *clearance_m, film, judged });
     }
+    // One reason of a kind is enough: the figures stand with each clearance.
+    let kind = |r: &str| r.split(' ').take(4).collect::<Vec<_>>().join(" ");
     let mut told: Vec<&str> = Vec::new();
     for j in cases.iter().filter_map(|c| c.judged.as_ref()) {
         for r in &j.reasons {
-            if !told.contains(&r.as_str()) && !r.starts_with("the thinnest film") {
+            if !told.iter().any(|t| kind(t) == kind(r)) && !r.starts_with("the thinnest film") {
                 told.push(r);
             }
         }
@@ -390,14 +392,31 @@ fn keep(ask: &mut Ask<'_>, setup: &Setup, wanted_m3_s: f64, out: &mut Design) {
                 }
                 FillingEnd::OutlastsHorizon => ("longer than 1000 hours", Standing::Good),
             };
-            out.sections.push(Section::new(
-                "felt and keep",
-                vec![
-                    Line::one("the bearing wants", wanted_m3_s, Of::Flow),
-                    Line::one("the felt brings when full", f.flow_at_start_m3_s, Of::Flow),
+            let mut lines = vec![
+                Line::one("the bearing wants, its inlet flooded, at most", wanted_m3_s, Of::Flow),
+                Line::one("the felt brings when full", f.flow_at_start_m3_s, Of::Flow),
+            ];
+            if f.end == FillingEnd::NeverEnough {
+                lines.push(Line::words("supply", words).stands(standing));
+                // What it does bring still runs out some day.
+                if let Ok(dry) = mb::filling_lasts(&felt, &oil, &Keep { wanted_m3_s: 0.0, ..keep })
+                {
+                    lines.push(
+                        Line::one("at that rate a filling lasts", dry.lasts_s, Of::Time).note(
+                            if dry.end == FillingEnd::LevelTooLow {
+                                "then the oil is down to the felt's foot"
+                            } else {
+                                "or longer: no further was looked"
+                            },
+                        ),
+                    );
+                }
+            } else {
+                lines.push(
                     Line::one("a filling lasts", f.lasts_s, Of::Time).note(words).stands(standing),
-                ],
-            ));
+                );
+            }
+            out.sections.push(Section::new("felt and keep", lines));
         }
         Err(e) => out.absent.push(because(what, e)),
     }

@@ -85,6 +85,9 @@ pub(super) fn round_pair(judgement: &Judgement, ix: JointIx) -> bool {
     [joint.inner, joint.outer].iter().all(|f| engine.feature(*f).kind.is_round())
 }
 
+/// Title of the sizes to make.
+pub(super) const SIZES: &str = "sizes to make, at 20 degC";
+
 /// The sizes to make, first on every design.
 pub(super) fn sizes(ask: &mut Ask<'_>, plan: &Plan, out: &mut Design) {
     let engine = ask.judgement.engine();
@@ -120,7 +123,7 @@ pub(super) fn sizes(ask: &mut Ask<'_>, plan: &Plan, out: &mut Design) {
         );
     }
     if !lines.is_empty() {
-        out.sections.push(Section::making("sizes to make, at 20 degC", lines));
+        out.sections.push(Section::making(SIZES, lines));
     }
 }
 

@@ -7,8 +7,8 @@ use super::shapes::{Design, Line, Of, Section, Standing};
 use crate::judge::Estimate;
 use crate::model::{FeatureIx, Measure};
 use mechanics::wedge::{
-    self as mw, DrawEffort, Friction, Holding, LinerAdvice, MetalGone, Spread, Stack, StackAccount,
-    StackBefore, Taper, Wedge, WedgeGauge, WedgeTravel,
+    self as mw, DrawEffort, FixedBrass, Friction, Holding, LinerAdvice, MetalGone, RodEnd, Spread,
+    Stack, StackAccount, StackBefore, Taper, Wedge, WedgeGauge, WedgeTravel,
 };
 
 /// The calculation behind a wedge.
@@ -137,19 +137,33 @@ pub(super) fn design_wedge(ask: &mut Ask<'_>, out: &mut Design) {
             let holds = engine.workshop.holds(crate::model::Way::Filing);
             let brass_count = joint.fills.iter().filter(|f| is_brass(**f)).count() as f64;
             let corner = 2.0 * u.hypot(holds * brass_count.sqrt());
-            out.sections.push(Section::making(
-                "the liner",
-                vec![
-                    Line::one("brasses after their repair", after.brasses_m, Of::Size)
-                        .note(format!("{:+.3} mm against now", 1e3 * (after.brasses_m - brasses_m))),
-                    Line::one("liner, all packing out", advice.liner_m, Of::Size)
-                        .note("puts the wedge at mid travel; one piece, flat and parallel, not a pile of shims"),
-                    Line::band("it may come to, once the brasses are finished and gauged", advice.liner_m - corner, advice.liner_m + corner, Of::Size),
-                    Line::one("the wedge then stands", advice.stand_m, Of::Length),
-                    Line::one("take-up left then", advice.travel.take_up_left_m, Of::Difference)
-                        .note(format!("{:.0} % of its travel", 100.0 * advice.travel.share_left)),
-                ],
-            ));
+            let mut lines = vec![
+                Line::one("brasses after their repair", after.brasses_m, Of::Size).note(format!(
+                    "{:+.3} mm against now",
+                    1e3 * (after.brasses_m - brasses_m)
+                )),
+                Line::one("liner in all, all packing out", advice.liner_m, Of::Size).note(
+                    "puts the wedge at mid travel; one piece, flat and parallel, not a pile of shims",
+                ),
+                Line::band(
+                    "it may come to, once the brasses are finished and gauged",
+                    advice.liner_m - corner,
+                    advice.liner_m + corner,
+                    Of::Size,
+                ),
+                Line::one("more than the liners known of by", advice.liner_m - packing_m, Of::Difference)
+                    .note(format!(
+                        "{:+.3} mm with the brasses as they are now",
+                        1e3 * (advice.liner_m - packing_m + after.brasses_m - brasses_m)
+                    )),
+            ];
+            lines.extend(rod_lines(ask, &finished, advice.liner_m));
+            lines.push(Line::one("the wedge then stands", advice.stand_m, Of::Length));
+            lines.push(
+                Line::one("take-up left then", advice.travel.take_up_left_m, Of::Difference)
+                    .note(format!("{:.0} % of its travel", 100.0 * advice.travel.share_left)),
+            );
+            out.sections.push(Section::making("the liner", lines));
             Some((advice, advice.liner_m - corner, advice.liner_m + corner))
         }
         Err(e) => {
@@ -255,6 +269,46 @@ fn gone(
             None
         }
     }
+}
+
+/// How much of the liner goes behind the fixed brass, so that the bearing's centre stands where the
+/// rod was made to have it, and how much behind the wedge.
+fn rod_lines(
+    ask: &Ask<'_>,
+    finished: &dyn Fn(FeatureIx) -> Option<f64>,
+    liner_m: f64,
+) -> Vec<Line> {
+    let engine = ask.judgement.engine();
+    let joint = engine.joint(ask.joint);
+    let made = |f: FeatureIx| engine.feature(f).as_made.as_ref().map(|q| q.si());
+    let bearing = engine.features.iter().find(|f| f.halves.iter().any(|h| joint.fills.contains(h)));
+    let rest: Option<f64> = joint
+        .fills
+        .iter()
+        .filter(|f| !engine.features.iter().any(|g| g.halves.contains(f)))
+        .map(|f| made(*f))
+        .sum();
+    let hold = bearing.and_then(|b| {
+        let fixed = *b.halves.first()?;
+        let bore_m = b.as_made.as_ref()?.si();
+        // With the joint closed a half is its crown and half the bore together.
+        let end = |height_m: f64, liner_m: f64| RodEnd {
+            fixed: FixedBrass::ByStrap,
+            liner_m,
+            crown_m: height_m - 0.5 * bore_m,
+            bore_m,
+        };
+        let before = end(made(fixed)?, rest?);
+        mw::liner_to_hold_centre_m(&before, &end(finished(fixed)?, 0.0)).ok()
+    });
+    let Some(hold) = hold else { return Vec::new() };
+    let behind_fixed = hold.min(liner_m);
+    vec![
+        Line::one("of it behind the fixed brass", behind_fixed, Of::Size)
+            .note("brings the bearing's centre, and the rod's length, back to as made"),
+        Line::one("and behind the wedge", liner_m - behind_fixed, Of::Size)
+            .note("moves no centre; every tenth changed over moves rod centres and piston clearance by a tenth: see `pinchbar try`"),
+    ]
 }
 
 fn shelf(ask: &mut Ask<'_>, after: &Stack, out: &mut Design) -> Option<LinerAdvice> {

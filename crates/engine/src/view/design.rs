@@ -219,7 +219,7 @@ impl Scale {
             Of::Length => Scale::new(1.0 / 25.4e-3, 2, "in"),
             Of::Film => Scale::new(1.0 / 25.4e-6, 2, "thou"),
             // Long ton-force, pound-force: exact by the pound and standard gravity.
-            Of::Force => Scale::new(1.0 / 9964.016_418_183_52, 2, "tonf"),
+            Of::Force => Scale::new(1.0 / 9_964.016_418_183_52, 2, "tonf"),
             Of::Stress | Of::Jack => Scale::new(1.0 / 6_894.757_293_168, 0, "psi"),
             Of::Torque => Scale::new(1.0 / 1.355_817_948_331_4, 0, "lbf ft"),
             Of::Temperature => Scale { zero: 459.67, ..Scale::new(1.8, 0, "degF") },
