@@ -180,6 +180,10 @@ pub(super) fn settle(body: &Body, legs: &Legs) -> Result<Settled, LiftingError> 
     if !first.stable {
         return Err(LiftingError::TurnsOver { above_m: first.above_m.max(0.0) });
     }
+    if tilt(&first.hook) > OVER_RAD {
+        let high = legs.eyes.iter().map(|e| e.z).fold(f64::NEG_INFINITY, f64::max);
+        return Err(LiftingError::TurnsOver { above_m: (g.z - high).max(0.0) });
+    }
     let gaps: Vec<f64> =
         legs.eyes.iter().zip(&legs.lengths).map(|(e, l)| l - (first.hook - e).norm()).collect();
     let slack: Vec<usize> = (0..gaps.len()).filter(|&i| gaps[i] > FITS_M).collect();
