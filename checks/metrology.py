@@ -217,6 +217,47 @@ def forms():
         agree("form: taper", got[2], expected[2], 1e-12)
 
 
+def ovalities():
+    for _ in range(40):
+        d = rng.uniform(0, np.pi, int(rng.integers(4, 12)))
+        size = 0.2 + 1e-4 * rng.normal(size=len(d))
+        a = np.column_stack([np.ones(len(d)), np.cos(2 * d), np.sin(2 * d)])
+        if np.linalg.cond(a) > 30:
+            continue
+        c, *_ = np.linalg.lstsq(a, size - 0.2, rcond=None)
+        got = mechanics.ask("ovality", *flat(d, size))
+        expected = [2 * np.hypot(c[1], c[2]), 0.2 + c[0]]
+        agree("ovality and mean", np.array(got)[[0, 2]], expected, 1e-14)
+        apart = np.sin(got[1] - np.arctan2(c[2], c[1]) / 2)
+        agree("direction of ovality", apart, 0.0, 1e-9)
+
+
+def drifts():
+    for _ in range(40):
+        stations, directions = int(rng.integers(2, 6)), int(rng.integers(1, 5))
+        n = int(rng.integers(2 * (stations + directions), 60))
+        s, d = rng.integers(0, stations, n), rng.integers(0, directions, n)
+        time = np.cumsum(rng.uniform(5, 60, n))
+        reading = 0.2 + 1e-5 * rng.normal(size=stations)[s] + 1e-5 * rng.normal(size=directions)[d]
+        reading += 2e-9 * rng.normal() * time + 1e-6 * rng.normal(size=n)
+        groups = np.column_stack([s[:, None] == np.arange(stations), d[:, None] == np.arange(directions)])
+        # Time in units of its own spread and readings about 0.2: unscaled, the reference itself
+        # would lose half its digits.
+        unit = time.std()
+        a = np.column_stack([(time - time.mean()) / unit, groups]).astype(float)
+        y = reading - 0.2
+        c, _, rank, _ = np.linalg.lstsq(a, y, rcond=None)
+        dof = n - rank
+        left = y - a @ c
+        slope = c[0] / unit
+        se = np.sqrt(left @ left / dof * np.linalg.pinv(a.T @ a)[0, 0]) / unit
+        t = slope / se
+        got = mechanics.ask("drift", *flat(time, s, d, reading))
+        agree("drift: slope, s.e.", got[:2], [slope, se], 1e-18)
+        agree("drift: t, dof", got[2:4], [t, dof], 1e-9 * (1 + abs(t)))
+        agree("drift: p", got[4], 2 * stats.t.sf(abs(t), dof), 1e-9)
+
+
 def lines():
     for _ in range(60):
         n = int(rng.integers(3, 50))
@@ -300,7 +341,7 @@ def stacks():
         agree("stack: shortest no longer", max(0.0, (got[5] - got[4]) - (got[3] - got[2])), 0.0, 1e-12)
 
 
-for part in [circles, zones, traverses, cylinders, forms, lines, factors, stacks]:
+for part in [circles, zones, traverses, cylinders, forms, ovalities, drifts, lines, factors, stacks]:
     part()
 print(f"numpy {np.__version__}, scipy {scipy.__version__}")
 for name, (done, worst) in counts.items():

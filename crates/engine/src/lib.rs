@@ -8,6 +8,7 @@
 pub mod description;
 pub mod judge;
 pub mod model;
+pub mod motion;
 pub mod pattern;
 pub mod problem;
 pub mod readings;

@@ -14,6 +14,8 @@
 //! | `coverage` | probability dof (0 for infinite) | coverage factor |
 //! | `form` | stations, places …, then station direction diameter … | mean, size, taper, crown |
 //! | `cylinder` | stations, places …, then station angle radial … | least-squares diameter, its cylindricity, minimum-zone cylindricity, clean-up diameter |
+//! | `ovality` | direction diameter … | ovality, direction of the largest, mean |
+//! | `drift` | time station direction reading … | slope, its s.e., t, degrees of freedom, p |
 //! | `chain` | draws seed threads, then factor centre kind a b c … | mean, sd, 2.5 % and 97.5 % quantiles, shortest 95 %, seconds |
 //!
 //! Kinds of scatter: 0 normal (sd), 1 rectangular, 2 triangular, 3 U-shaped (half width),
@@ -34,6 +36,7 @@ use mechanics::metrology::form::{
     traversed_cylinder,
 };
 use mechanics::metrology::line::{LineFit, fit_line, fit_line_orthogonal, fit_line_through_origin};
+use mechanics::metrology::suspect::{DriftReading, drift};
 use mechanics::stack::{Chain, Simulation, Spread, Term, simulate_chain};
 
 type Answer = Result<Vec<Option<f64>>, String>;
@@ -107,6 +110,20 @@ fn answer(question: &str, n: &[f64]) -> Answer {
         }
         "form" => form(n),
         "cylinder" => cylinder(n),
+        "ovality" => ovality(n),
+        "drift" => {
+            let readings: Vec<DriftReading> = n
+                .chunks_exact(4)
+                .map(|c| DriftReading {
+                    time_s: c[0],
+                    station: c[1] as usize,
+                    direction: c[2] as usize,
+                    reading_m: c[3],
+                })
+                .collect();
+            let d = drift(&readings).map_err(|e| text(&e))?;
+            all(&[d.slope_m_per_s, d.standard_error, d.t, d.degrees_of_freedom as f64, d.p])
+        }
         "chain" => chain(n),
         _ => Err(format!("no such question: {question}")),
     }
@@ -169,6 +186,16 @@ fn form(n: &[f64]) -> Answer {
         form.taper.ok().map(|w| w.value),
         form.crown.ok().map(|w| w.value),
     ])
+}
+
+fn ovality(n: &[f64]) -> Answer {
+    let readings: Vec<DiameterReading> = n
+        .chunks_exact(2)
+        .map(|c| DiameterReading { station: 0, direction_rad: Some(c[0]), diameter_m: c[1] })
+        .collect();
+    let form = cylinder_form(SurfaceKind::Journal, &[0.0], &readings).map_err(|e| e.to_string())?;
+    let harmonic = form.stations[0].harmonic_ovality.as_ref().map_err(|e| e.to_string())?;
+    all(&[harmonic.ovality.value, harmonic.largest_at_rad, harmonic.mean.value])
 }
 
 fn cylinder(n: &[f64]) -> Answer {

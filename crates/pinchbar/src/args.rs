@@ -183,6 +183,104 @@ pub(crate) enum Verb {
     MachineTo {
         /// Engine folder, or one engine file.
         engine: PathBuf,
+        /// Put right as well what is within in service but beyond what it may be when put back.
+        #[arg(long)]
+        refit: bool,
+    },
+    /// Where everything in the motion is at a position of the wheels.
+    Where {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Position: "left 40 past front", "right big end bottom", "left 1/3 from front going back".
+        position: String,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
+    },
+    /// How far along the rail to bar the engine to bring something where it is wanted.
+    Bring {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Where to: "right big end bottom".
+        position: String,
+        /// Where it stands now: "left 40 past front".
+        #[arg(long, value_name = "POSITION")]
+        from: String,
+        /// Standard uncertainty of the angle it stands at now: "2 deg".
+        #[arg(long, value_name = "ANGLE")]
+        doubt: Option<String>,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
+    },
+    /// Where to stop so that joints can be got at: windows of each, and windows they share.
+    Reach {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Joints or features; all that have a window when none is named.
+        jobs: Vec<String>,
+        /// Where it stands now: "left 40 past front".
+        #[arg(long, value_name = "POSITION")]
+        from: String,
+        /// Standard uncertainty of the angle it stands at now: "2 deg".
+        #[arg(long, value_name = "ANGLE")]
+        doubt: Option<String>,
+    },
+    /// Piston clearances at both covers, what they rest on, and the bump test against them.
+    Clearances {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Show every size and where its doubt comes from.
+        #[arg(long)]
+        all: bool,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
+    },
+    /// What to change so that a piston stands in the middle, and what each change moves.
+    Centre {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Cylinder.
+        cylinder: String,
+        /// Take the clearances from the bump test instead of the sizes.
+        #[arg(long)]
+        bump_test: bool,
+        /// Front less back clearance wanted.
+        #[arg(long, default_value = "0 mm", allow_hyphen_values = true)]
+        wanted: String,
+    },
+    /// Loads of the motion through a revolution: pins, bars, rods, tractive effort.
+    Loads {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Speed: "30 mph".
+        #[arg(long)]
+        speed: String,
+        /// Steam pressure for the whole stroke, or from which the cut-off diagram is drawn.
+        #[arg(long, conflicts_with = "diagram")]
+        pressure: Option<String>,
+        /// Share of the stroke at cut-off: "30 %".
+        #[arg(long, requires = "pressure")]
+        cut_off: Option<String>,
+        /// Indicator diagrams: CSV file of end,share,pressure.
+        #[arg(long, value_name = "FILE")]
+        diagram: Option<PathBuf>,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
+    },
+    /// Balance weights wanted on every wheel, and hammer blow.
+    Balance {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Speed: "30 mph".
+        #[arg(long)]
+        speed: String,
+        /// A changed mass: "left reciprocating 5 kg", "right turning -3 kg". May be given many
+        /// times.
+        #[arg(long = "heavier", value_name = "CHANGE")]
+        heavier: Vec<String>,
     },
     /// Write the condition report.
     Report {

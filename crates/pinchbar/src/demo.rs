@@ -11,12 +11,14 @@ type Files = &'static [(&'static str, &'static str)];
 
 const GOODS: Files = &[
     ("engine.toml", include_str!("../../../demo/goods/engine.toml")),
+    ("motion.toml", include_str!("../../../demo/goods/motion.toml")),
     ("readings-last-time.csv", include_str!("../../../demo/goods/readings-last-time.csv")),
     ("readings-strip.csv", include_str!("../../../demo/goods/readings-strip.csv")),
     ("readings-wheels.csv", include_str!("../../../demo/goods/readings-wheels.csv")),
 ];
 const NARROW: Files = &[
     ("engine.toml", include_str!("../../../demo/narrow/engine.toml")),
+    ("motion.toml", include_str!("../../../demo/narrow/motion.toml")),
     ("readings.csv", include_str!("../../../demo/narrow/readings.csv")),
 ];
 

@@ -137,11 +137,11 @@ fn figure(engine: &Engine, row: &Taken, chance: &mut Chance) -> (String, String)
     } else if metric_gauge && gauge.error_m < 3.5e-6 {
         // The small ones show thousandths.
         (format!("{mm:.3}"), "mm")
-    } else if metric_gauge {
-        (format!("{mm:.2}"), "mm")
-    } else if engine.feature(row.feature).kind == FeatureKind::Centres
+    } else if metric_gauge
+        || engine.feature(row.feature).kind == FeatureKind::Centres
         || gauge.kind.contains("wheel")
     {
+        // Long distances are taken off a metric bar, whatever the engine is drawn in.
         (format!("{mm:.2}"), "mm")
     } else if gauge.kind.contains("outside micrometer") || gauge.kind.contains("bore gauge") {
         (format!("{inch:.4}"), "in")

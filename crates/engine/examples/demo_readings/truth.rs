@@ -3,7 +3,7 @@
 
 use super::chance::Chance;
 use engine::model::{
-    Engine, Feature, FeatureIx, FeatureKind, Joint, JointIx, JointKind, Measure, Surface, When,
+    Engine, Feature, FeatureIx, FeatureKind, Joint, JointKind, Measure, Surface, When,
 };
 use std::collections::HashMap;
 
@@ -294,18 +294,5 @@ impl Maker<'_> {
         };
         let is_wheel = feature.id.ends_with(".tread") || feature.id.ends_with(".tyre");
         self.place(ix, Some((size, if is_wheel { 0.0 } else { worn_m })))
-    }
-}
-
-/// True clearance or interference of a joint, metres.
-pub(crate) fn true_measure(engine: &Engine, shapes: &[Shape], ix: JointIx) -> f64 {
-    let joint = engine.joint(ix);
-    let size = |f: FeatureIx| shapes[f.index()].size_m;
-    let fills: f64 = joint.fills.iter().map(|f| size(*f)).sum();
-    let clearance = size(joint.outer) - size(joint.inner) - fills;
-    match joint.kind.measure() {
-        Measure::Interference => -clearance,
-        Measure::Draw => -clearance / joint.taper.unwrap_or(1.0),
-        _ => clearance,
     }
 }

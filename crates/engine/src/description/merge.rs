@@ -94,6 +94,29 @@ impl Description {
                 all.extend(self.decisions);
                 all
             },
+            motion: match (self.motion, base.motion) {
+                (Some(top), Some(below)) => Some(top.over(below)),
+                (top, below) => top.or(below),
+            },
+            cylinders: lay(base.cylinders, self.cylinders, |c| id(&c.id), |a, b| a.over(b)),
+            axles: lay(base.axles, self.axles, |a| id(&a.id), |a, b| a.over(b)),
+            turning_masses: lay(
+                base.turning_masses,
+                self.turning_masses,
+                |m| id(&m.id),
+                |a, b| a.over(b),
+            ),
+            reaches: lay(
+                base.reaches,
+                self.reaches,
+                |r| id(&r.to).zip(id(&r.crank)),
+                |a, b| a.over(b),
+            ),
+            bumps: {
+                let mut all = base.bumps;
+                all.extend(self.bumps);
+                all
+            },
         }
     }
 }

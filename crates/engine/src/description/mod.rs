@@ -59,6 +59,23 @@ pub struct Description {
     /// Decisions.
     #[serde(default, rename = "decision")]
     pub decisions: Vec<DecisionText>,
+    /// What the cylinders share.
+    pub motion: Option<MotionText>,
+    /// Cylinders.
+    #[serde(default, rename = "cylinder")]
+    pub cylinders: Vec<CylinderText>,
+    /// Coupled axles, for balance.
+    #[serde(default, rename = "axle")]
+    pub axles: Vec<AxleText>,
+    /// Masses that turn with an axle.
+    #[serde(default, rename = "turning-mass")]
+    pub turning_masses: Vec<TurningMassText>,
+    /// Where the wheels must stand to get at something.
+    #[serde(default, rename = "reach")]
+    pub reaches: Vec<ReachText>,
+    /// Marks of bump tests.
+    #[serde(default, rename = "bump")]
+    pub bumps: Vec<BumpText>,
 }
 
 /// A record of the file: every field optional, names with dashes, nothing unknown taken.
@@ -86,6 +103,10 @@ macro_rules! layered_shape {
         }
     };
 }
+
+mod motion;
+
+pub use motion::{AxleText, BumpText, CylinderText, MotionText, ReachText, TurningMassText};
 
 layered_shape! {
     /// `[engine]`

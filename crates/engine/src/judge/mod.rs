@@ -25,7 +25,7 @@ pub use suspect::{Suspicion, Why};
 
 pub(crate) use chain::length_of;
 pub(crate) use joint::{Sizes, measures_of, members};
-pub(crate) use limit::stated;
+pub(crate) use limit::{judge_limit, stated};
 
 use crate::model::{ChainIx, Condition, Engine, FeatureIx, GaugeIx, JointIx, Reading};
 

@@ -41,6 +41,9 @@ pub fn build_engine(description: &Description, sources: &Sources) -> Built {
     b.features(description);
     b.joints(description);
     b.chains(description);
+    let (motion, found) = crate::motion::build(description, sources, &b.engine);
+    b.engine.motion = motion;
+    b.problems.extend(found);
     b.limits(description);
     b.findings(description);
     b.decisions(description);
@@ -815,6 +818,18 @@ impl Builder<'_> {
             let Some(limit) = self.limit(l, on) else { continue };
             let name = on.get_ref().trim().to_owned();
             let measure = limit.measure;
+            if let Some(ends) = self.engine.motion.ends_named(&name) {
+                if measure == Measure::Clearance {
+                    self.engine.motion.put_limit(ends, &limit);
+                } else {
+                    self.fault(
+                        on,
+                        format!("a cylinder has no {measure}"),
+                        "write of = \"clearance\": that of the piston from its covers",
+                    );
+                }
+                continue;
+            }
             let index = &self.engine.index;
             let taken =
                 match (index.features.get(&name), index.joints.get(&name), index.chains.get(&name))

@@ -56,6 +56,8 @@ pub struct Engine {
     pub findings: Vec<Finding>,
     /// Decisions made, oldest first.
     pub decisions: Vec<Decision>,
+    /// Cylinders, cranks, axles and what else belongs to the motion.
+    pub motion: crate::motion::MotionModel,
     pub(crate) index: NameIndex,
 }
 

@@ -17,7 +17,7 @@ pub enum MetrologyError {
         value: f64,
     },
     /// A figure that must be above zero is not.
-    #[error("{what} is {value} {unit}, it must be above zero")]
+    #[error("{what} is {}, it must be above zero", figure(*value, unit))]
     NotPositive {
         /// What the figure is.
         what: &'static str,
@@ -27,7 +27,7 @@ pub enum MetrologyError {
         unit: &'static str,
     },
     /// A figure lies outside the range in which the formula holds.
-    #[error("{what} is {value} {unit}, outside {low} to {high} {unit}")]
+    #[error("{what} is {}, outside {} to {}", figure(*value, unit), figure(*low, ""), figure(*high, unit))]
     OutOfRange {
         /// What the figure is.
         what: &'static str,
@@ -87,7 +87,7 @@ pub enum MetrologyError {
         why: &'static str,
     },
     /// The least is above the greatest.
-    #[error("{what}: the least, {low}, is above the greatest, {high}")]
+    #[error("{what}: the least, {}, is above the greatest, {}", figure(*low, ""), figure(*high, ""))]
     Crossed {
         /// What the limits are of.
         what: &'static str,
@@ -106,6 +106,15 @@ pub enum MetrologyError {
         /// What was left, in the unit of the answer.
         residual: f64,
     },
+}
+
+/// A figure with its unit as a person reads it: very large and very small ones by their power of
+/// ten, no space after a figure without unit.
+pub(crate) fn figure(value: f64, unit: &str) -> String {
+    let size = value.abs();
+    let plain = size == 0.0 || !value.is_finite() || (1e-6..1e9).contains(&size);
+    let text = if plain { value.to_string() } else { format!("{value:e}") };
+    if unit.is_empty() { text } else { format!("{text} {unit}") }
 }
 
 /// Refuses a list that holds NaN or an infinity.
@@ -140,5 +149,22 @@ pub(crate) fn within(
         Ok(())
     } else {
         Err(MetrologyError::OutOfRange { what, value, low: range.0, high: range.1, unit })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn messages_read_like_sentences() {
+        let probability = within("confidence", 1.2, (0.5, 0.999_999), "").unwrap_err();
+        assert_eq!(probability.to_string(), "confidence is 1.2, outside 0.5 to 0.999999");
+        let warm = within("part temperature", 393.15, (-50.0, 300.0), "degC").unwrap_err();
+        assert_eq!(warm.to_string(), "part temperature is 393.15 degC, outside -50 to 300 degC");
+        let wide = within("half width", -1.0, (0.0, f64::MAX), "").unwrap_err();
+        assert_eq!(wide.to_string(), "half width is -1, outside 0 to 1.7976931348623157e308");
+        let size = positive("radius", 0.0, "m").unwrap_err();
+        assert_eq!(size.to_string(), "radius is 0 m, it must be above zero");
     }
 }

@@ -4,7 +4,7 @@
 //! | --- | --- |
 //! | [`form`] | what size and shape is this journal, bore or pair of faces, from two-point readings? |
 //! | [`circle`] | how round is it, from dial traverses, V-block traverses or points? |
-//! | [`line`] | how straight is the relation, and is there a drift? |
+//! | [`mod@line`] | how straight is the relation, and is there a drift? |
 //! | [`temperature`] | what would it measure at 20 °C? |
 //! | [`budget`] | how well is the figure known? |
 //! | [`verdict`] | is it within its limit, beyond it, or can this gauge not tell? |
@@ -29,4 +29,5 @@ pub mod verdict;
 mod weighted;
 
 pub use error::MetrologyError;
+pub(crate) use error::figure;
 pub use weighted::{Missing, Weighted};

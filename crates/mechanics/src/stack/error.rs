@@ -2,12 +2,14 @@
 
 use thiserror::Error;
 
+use crate::metrology::figure;
+
 /// A chain or a simulation that gives no answer.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
 pub enum StackError {
     /// A figure of a term is NaN, infinite or out of range.
-    #[error("term {term}: {what} is {value}, outside {low} to {high}")]
+    #[error("term {term}: {what} is {}, outside {} to {}", figure(*value, ""), figure(*low, ""), figure(*high, ""))]
     Term {
         /// Which term, from 0.
         term: usize,
@@ -21,7 +23,7 @@ pub enum StackError {
         high: f64,
     },
     /// A figure of the whole chain or simulation is NaN, infinite or out of range.
-    #[error("{what} is {value}, outside {low} to {high}")]
+    #[error("{what} is {}, outside {} to {}", figure(*value, ""), figure(*low, ""), figure(*high, ""))]
     OutOfRange {
         /// Which figure.
         what: &'static str,
@@ -50,7 +52,7 @@ pub enum StackError {
         got: usize,
     },
     /// Limits the wrong way round.
-    #[error("{what}: the least, {low}, is above the greatest, {high}")]
+    #[error("{what}: the least, {}, is above the greatest, {}", figure(*low, ""), figure(*high, ""))]
     Crossed {
         /// What the limits are of.
         what: &'static str,

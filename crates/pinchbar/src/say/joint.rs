@@ -43,7 +43,10 @@ pub(crate) fn joint(j: &JointView, units: Units) {
             } else if let Some(gauge) = l.could_tell.first() {
                 println!("  {on} {}: cannot be told with what was read; {gauge} could tell", l.of);
             } else if l.value.is_some() {
-                println!("  {on} {}: cannot be told, and no gauge listed could tell", l.of);
+                println!(
+                    "  {on} {}: cannot be told: take more readings; no other gauge listed could tell",
+                    l.of
+                );
             }
         }
     }
@@ -238,7 +241,13 @@ pub(crate) fn trial(t: &TrialView, units: Units) {
             println!("  {}", effect(e, units));
         }
     }
-    if t.joints.is_empty() && t.chains.is_empty() {
+    if !t.pistons.is_empty() {
+        println!("piston clearances that move:");
+        for e in &t.pistons {
+            println!("  {}", effect(e, units));
+        }
+    }
+    if t.joints.is_empty() && t.chains.is_empty() && t.pistons.is_empty() {
         println!("nothing else moves");
     }
 }

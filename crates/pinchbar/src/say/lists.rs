@@ -141,7 +141,7 @@ fn suspicious(s: &Summary, units: Units) {
 /// The machine-to list.
 pub(crate) fn machine_to(m: &MachineToView, units: Units) {
     if m.lines.is_empty() {
-        println!("nothing is to be machined");
+        println!("nothing is to be machined{}", if m.open.is_empty() { "" } else { " yet" });
     } else {
         println!("machine to (sizes at 20 degC):");
         let rows: Vec<Vec<String>> = m
@@ -168,6 +168,9 @@ pub(crate) fn machine_to(m: &MachineToView, units: Units) {
             })
             .collect();
         table::print(&["feature", "way", "now", "make to", "", "to suit", ""], &rows);
+    }
+    for t in &m.to_do {
+        println!("  {}: {}", t.joint, t.why);
     }
     for l in &m.liners {
         println!("  liner for {}: {}", l.joint, figure(&l.thickness, units));

@@ -3,6 +3,7 @@
 mod chain;
 mod joint;
 mod lists;
+pub(crate) mod motion;
 mod table;
 
 pub(crate) use chain::chain;

@@ -78,8 +78,8 @@ pub(crate) fn report(
         "pdf" => {
             let options = paper::ReportOptions {
                 paper: match sheet {
-                    Sheet::A4 => paper::Paper::A4,
-                    Sheet::Letter => paper::Paper::UsLetter,
+                    Sheet::A4 => paper::PaperSize::A4,
+                    Sheet::Letter => paper::PaperSize::UsLetter,
                 },
                 ..paper::ReportOptions::default()
             };

@@ -2,6 +2,8 @@
 
 mod add;
 mod ask;
+mod motion;
+mod motion_drawing;
 mod new;
 mod record;
 
@@ -14,6 +16,7 @@ use crate::folder::{Opened, open};
 use crate::say;
 use engine::judge::{Judgement, Verdict};
 use engine::model::{Date, JointIx};
+use engine::repair::Scope;
 use serde::Serialize;
 use serde_json::json;
 
@@ -63,9 +66,10 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         Verb::Try { engine, acts } => ask::try_acts(args, open(engine, Some(today))?, acts),
         Verb::Decide { .. } => record::decide(args, today),
         Verb::StrikeOut { .. } => record::strike_out(args, today),
-        Verb::MachineTo { engine } => {
+        Verb::MachineTo { engine, refit } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
-            let list = engine::repair::machine_to(&judgement);
+            let scope = if *refit { Scope::Refit } else { Scope::Service };
+            let list = engine::repair::machine_to_within(&judgement, scope);
             let view = engine::view::machine_to_view(&judgement, &list);
             if args.json {
                 print_json(&view)?;
@@ -74,6 +78,13 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
             }
             Ok(code(&judgement, whole))
         }
+        Verb::Where { .. }
+        | Verb::Bring { .. }
+        | Verb::Reach { .. }
+        | Verb::Clearances { .. }
+        | Verb::Centre { .. }
+        | Verb::Loads { .. }
+        | Verb::Balance { .. } => motion::run(args, today),
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
             ask::report(args, &judgement, to, *paper)?;

@@ -179,24 +179,32 @@ pub struct ZoneProof {
     pub squares: usize,
 }
 
+/// How far to go in proving a minimum zone.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ZoneSearch {
+    /// Stop when no zone narrower by more than this is possible, m, above zero.
+    pub gap_m: f64,
+    /// Stop after this many squares of centres; each costs one pass over the points.
+    pub most_squares: usize,
+}
+
 /// Proves how far a zone is from the least for all centres within half a radius of its own.
 ///
 /// The zone about a centre changes by at most twice the shift of the centre, because every
 /// distance changes by at most the shift. So a square of centres with half diagonal h holds none
 /// with a zone below (zone at its middle) − 2h. Squares that cannot beat the zone are dropped,
-/// the others quartered, the most promising first, until the gap is below `gap_m` or `most` squares
-/// have been looked at: the bound returned holds either way. Own derivation (branch and bound).
+/// the others quartered, the most promising first, until the gap is closed or the number of squares
+/// is used up: the bound returned holds either way. Own derivation (branch and bound).
 ///
 /// # Errors
 /// As [`minimum_zone_circle`]; a gap not above zero.
 pub fn prove_minimum_zone(
     points: &[Point],
     zone: &ZoneCircle,
-    gap_m: f64,
-    most: usize,
+    search: &ZoneSearch,
 ) -> Result<ZoneProof, MetrologyError> {
     survey(points, 3)?;
-    crate::metrology::error::positive("gap", gap_m, "m")?;
+    crate::metrology::error::positive("gap", search.gap_m, "m")?;
     crate::metrology::error::positive("radius", zone.circle.radius_m, "m")?;
     let disc_radius_m = 0.5 * zone.circle.radius_m;
     let about = |x: f64, y: f64| {
@@ -213,12 +221,12 @@ pub fn prove_minimum_zone(
     let mut squares = 1;
     // Squares that cannot beat the zone by more than the gap are dropped, so the least bound of
     // what is left, or zone − gap if nothing is, holds for the whole disc.
-    let target = zone.zone_m - gap_m;
+    let target = zone.zone_m - search.gap_m;
     while let Some(square) = open.pop() {
         if square.bound >= target {
             return Ok(ZoneProof { no_narrower_than_m: target, disc_radius_m, squares });
         }
-        if squares + 4 > most {
+        if squares + 4 > search.most_squares {
             return Ok(ZoneProof {
                 no_narrower_than_m: square.bound.max(0.0),
                 disc_radius_m,

@@ -21,7 +21,8 @@ mod v_block;
 
 pub use algebraic::{gander_golub_strebel_1994, kasa_1976, taubin_1991};
 pub use extreme::{
-    ZoneCircle, ZoneProof, largest_inscribed_circle, minimum_zone_circle, prove_minimum_zone,
+    ZoneCircle, ZoneProof, ZoneSearch, largest_inscribed_circle, minimum_zone_circle,
+    prove_minimum_zone,
 };
 pub use harmonics::{Harmonic, Harmonics, harmonics};
 pub use orthogonal::{CircleFit, fit_circle};

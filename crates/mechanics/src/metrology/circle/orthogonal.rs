@@ -64,7 +64,17 @@ pub fn fit_circle(points: &[Point]) -> Result<CircleFit, MetrologyError> {
             return Err(MetrologyError::Undetermined { why: "the points do not fix a centre" });
         };
         away = full.norm();
-        if away <= CLOSE * (1.0 + centre.norm()) {
+        // Distances are rounded to ε d, so the gradient to ε d √Σ|turn|² and the step to that over
+        // the least eigenvalue: nearer than this nothing can be told on a short arc.
+        let least = state.normal.symmetric_eigenvalues().min();
+        let blur = 8.0 * f64::EPSILON * (state.mean_distance + 1.0) * state.normal.trace().sqrt()
+            / least.max(f64::MIN_POSITIVE);
+        if blur > 1e-3 * state.mean_distance {
+            return Err(MetrologyError::Undetermined {
+                why: "the points cover too short an arc to fix a centre",
+            });
+        }
+        if away <= blur.max(CLOSE) {
             return Ok(finish(points, mean, reach, (centre, state.mean_distance, iterations)));
         }
         let damped = state.normal + Matrix2::from_diagonal(&(state.normal.diagonal() * damping));
@@ -84,9 +94,6 @@ pub fn fit_circle(points: &[Point]) -> Result<CircleFit, MetrologyError> {
             centre = next_centre;
             state = next;
             damping = (damping * 0.1).max(1e-15);
-        } else if away <= 100.0 * CLOSE * (1.0 + centre.norm()) {
-            // The gradient is down to its own rounding.
-            return Ok(finish(points, mean, reach, (centre, state.mean_distance, iterations)));
         } else {
             damping = (damping * 10.0).min(1e12);
         }

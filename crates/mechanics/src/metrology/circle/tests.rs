@@ -49,7 +49,9 @@ fn minimum_zone_of_a_known_pattern() {
     assert!((zone.zone_m - 0.1).abs() < 1e-12, "{zone:?}");
     assert!(zone.circle.x_m.abs() < 1e-12 && zone.circle.y_m.abs() < 1e-12);
     assert!(zone.touching.iter().all(|i| *i < 4));
-    let proof = prove_minimum_zone(&shape, &zone, 1e-6, 200_000).unwrap();
+    let proof =
+        prove_minimum_zone(&shape, &zone, &ZoneSearch { gap_m: 1e-6, most_squares: 200_000 })
+            .unwrap();
     assert!(proof.no_narrower_than_m > 0.1 - 1.1e-6, "{proof:?}");
 }
 

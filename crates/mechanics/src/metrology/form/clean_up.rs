@@ -11,7 +11,9 @@ use crate::metrology::Weighted;
 /// direction is an upper bound on the clean-up size, whatever the shape (for a bore: the largest
 /// is a lower bound). Whether the bound can be reached depends on what diameters do not show:
 /// centres of the stations on one straight line, no odd lobes, no smaller diameter between the
-/// directions read. Own derivation; the width argument is that of bodies of constant width.
+/// directions read. Own derivation; the width argument is that of bodies of constant width. It
+/// takes a journal's reading as its width between flat parallel anvils: pointed anvils set off
+/// centre read short, which leaves the bound on the careful side.
 #[derive(Debug, Clone, PartialEq)]
 pub struct CleanUp {
     /// The bound proved by the readings, m: a journal cleans up at this or smaller, a bore at

@@ -63,7 +63,7 @@ impl CylinderForm {
 ///
 /// Equations: see [`CylinderForm`], [`StationForm`] and their parts; each is an ordinary
 /// least-squares result or a difference of readings (own derivation, JCGM 100:2008 5.1 for the
-/// weights). Valid for diameters up to 100 m and up to 20 000 readings.
+/// weights). Valid for diameters up to 100 m and up to 1000 readings.
 ///
 /// # Errors
 /// No readings; a station index that does not exist; a figure that is not finite, a diameter

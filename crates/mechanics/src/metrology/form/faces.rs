@@ -48,7 +48,7 @@ pub struct FacesForm {
 /// squares. Valid for distances 0 to 1000 m. Own derivation.
 ///
 /// # Errors
-/// No readings, more than 20 000, a figure that is not finite, a negative distance.
+/// No readings, more than 1000, a figure that is not finite, a negative distance.
 pub fn faces_form(readings: &[FaceReading]) -> Result<FacesForm, MetrologyError> {
     if readings.len() > MOST_READINGS {
         return Err(MetrologyError::TooMany {

@@ -67,8 +67,9 @@ impl Caution {
 
 /// Two directions closer than this (rad, about 0.06 degree) are the same direction.
 const SAME_DIRECTION_RAD: f64 = 1e-3;
-/// Most readings taken in one table; above it someone has passed a scan, not a gauge sheet.
-pub(super) const MOST_READINGS: usize = 20_000;
+/// Most readings taken in one table; above it someone has passed a scan, not a gauge sheet, and the
+/// weights of every result on every reading would fill the memory.
+pub(super) const MOST_READINGS: usize = 1_000;
 
 /// The readings, checked and grouped.
 #[derive(Debug, Clone)]

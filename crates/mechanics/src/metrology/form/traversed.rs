@@ -1,10 +1,13 @@
 //! The true cylinder that a surface cleans up to, from dial traverses at several stations.
 
-use super::readings::{MOST_READINGS, SurfaceKind};
+use super::readings::SurfaceKind;
 use crate::metrology::error::{positive, within};
 use crate::metrology::least_squares;
 use crate::metrology::linear_program::{Extreme, extreme_fit};
 use crate::metrology::{MetrologyError, Missing};
+
+/// Most dial readings taken together.
+const MOST_READINGS: usize = 20_000;
 
 /// One dial reading on a part turned about a fixed axis.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,6 +1,6 @@
 //! Which gauge could turn *cannot tell* into a verdict.
 
-use super::judge::{Limits, Stated, Verdict, judge};
+use super::judge::{Limits, Rule, Stated, Verdict, judge};
 use crate::metrology::MetrologyError;
 use crate::metrology::budget::{Component, Dof, combine, one_sided_factor};
 use crate::metrology::error::within;
@@ -71,6 +71,7 @@ pub fn which_gauge_could_tell(
     candidates: &[GaugeCandidate],
 ) -> Result<BetterGauge, MetrologyError> {
     within("rest of the uncertainty", outlook.rest_uncertainty, (0.0, f64::MAX), "")?;
+    let rule = Rule { confidence: outlook.confidence, near: None };
     let verdict_with = |contribution: f64, dof: Dof| -> Result<(f64, Verdict), MetrologyError> {
         within("gauge contribution", contribution, (0.0, f64::MAX), "")?;
         let budget = combine(&[
@@ -82,7 +83,7 @@ pub fn which_gauge_could_tell(
             standard_uncertainty: budget.standard_uncertainty,
             dof: budget.effective_dof,
         };
-        let judged = judge(&stated, &outlook.limits, outlook.confidence, None)?;
+        let judged = judge(&stated, &outlook.limits, &rule)?;
         Ok((budget.standard_uncertainty, judged.verdict))
     };
     let mut telling = Vec::new();

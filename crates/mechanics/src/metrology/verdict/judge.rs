@@ -43,6 +43,22 @@ pub struct NearRule {
     pub little: f64,
 }
 
+/// How strictly to judge.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rule {
+    /// One-sided confidence that a verdict must have, 0.5 to 0.999999.
+    pub confidence: f64,
+    /// When *within* becomes *near*; `None`: never.
+    pub near: Option<NearRule>,
+}
+
+impl Default for Rule {
+    /// 95 %, the default of ISO 14253-1:2017, and no *near*.
+    fn default() -> Self {
+        Self { confidence: 0.95, near: None }
+    }
+}
+
 /// The verdict.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Verdict {
@@ -79,13 +95,13 @@ pub struct Judged {
 /// Judges a value against limits.
 ///
 /// Equations: guard band `g = k u`, k the one-sided factor of Student's t (normal at infinite
-/// degrees of freedom) at `confidence`; *within* if `min + g ≤ value ≤ max − g`; *beyond* a
+/// degrees of freedom) at the rule's confidence; *within* if `min + g ≤ value ≤ max − g`; *beyond* a
 /// limit if outside it by more than g; else *cannot tell*. Source: ISO 14253-1:2017 (default
 /// confidence 95 %) and JCGM 106:2012 8.3.2 (from memory). Where both limits exist and stand
 /// closer than some 5 u, one-sided guard bands on both promise more than they keep; so *within*
-/// also asks that the probability inside both be no less than `confidence`.
+/// also asks that the probability inside both be no less than the confidence.
 ///
-/// `near`: a value that is within counts as near when less than `little` of the band from
+/// The rule's `near`: a value that is within counts as near when less than `little` of the band from
 /// `as_made` to a limit is left, the limit being the one the value has moved towards.
 /// With no uncertainty (`u = 0`) a value on the limit is within.
 ///
@@ -94,13 +110,9 @@ pub struct Judged {
 /// # Errors
 /// No limit at all, limits crossed, a figure not finite, a negative uncertainty, confidence
 /// outside 0.5 to 0.999999, `little` outside 0 to 1, `as_made` on the limit.
-pub fn judge(
-    stated: &Stated,
-    limits: &Limits,
-    confidence: f64,
-    near: Option<&NearRule>,
-) -> Result<Judged, MetrologyError> {
+pub fn judge(stated: &Stated, limits: &Limits, rule: &Rule) -> Result<Judged, MetrologyError> {
     check(stated, limits)?;
+    let Rule { confidence, near } = *rule;
     let coverage_factor = one_sided_factor(confidence, stated.dof)?;
     let guard_band = coverage_factor * stated.standard_uncertainty;
     let margin_to_min = limits.min.map(|min| stated.value - min);
@@ -109,7 +121,7 @@ pub fn judge(
     let proved = |margin: Option<f64>| margin.is_none_or(|m| m >= guard_band);
     let refuted = |margin: Option<f64>| margin.is_some_and(|m| m < 0.0 && -m > guard_band);
     let both = limits.min.is_some() && limits.max.is_some();
-    let left = near.map(|rule| left_of_band(stated.value, limits, rule)).transpose()?.flatten();
+    let left = near.map(|near| left_of_band(stated.value, limits, &near)).transpose()?.flatten();
     let verdict = if refuted(margin_to_min) {
         Verdict::Beyond(LimitSide::Min)
     } else if refuted(margin_to_max) {
@@ -119,7 +131,7 @@ pub fn judge(
         && (!both || guard_band == 0.0 || probability_inside >= confidence)
     {
         match (left, near) {
-            (Some((side, left)), Some(rule)) if left < rule.little => Verdict::Near(side),
+            (Some((side, left)), Some(near)) if left < near.little => Verdict::Near(side),
             _ => Verdict::Within,
         }
     } else {

@@ -4,7 +4,9 @@ mod gauges;
 mod judge;
 
 pub use gauges::{BetterGauge, GaugeCandidate, GaugeOutlook, TellingGauge, which_gauge_could_tell};
-pub use judge::{Judged, LimitSide, Limits, NearRule, Stated, Verdict, judge, probability_inside};
+pub use judge::{
+    Judged, LimitSide, Limits, NearRule, Rule, Stated, Verdict, judge, probability_inside,
+};
 
 #[cfg(test)]
 mod tests;

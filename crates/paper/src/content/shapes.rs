@@ -1,0 +1,251 @@
+//! The shapes of a report.
+
+use crate::text::Words;
+use serde::Serialize;
+
+macro_rules! shapes {
+    ($($(#[$doc:meta])* $name:ident { $($field:ident : $kind:ty),+ $(,)? })+) => {
+        $(
+            $(#[$doc])*
+            #[derive(Clone, Debug, Serialize)]
+            pub(crate) struct $name { $(pub(crate) $field: $kind,)+ }
+        )+
+    };
+}
+
+shapes! {
+    /// A whole condition report.
+    Report {
+        paper: &'static str,
+        head: Head,
+        signs: Vec<Sign>,
+        found: Vec<Words>,
+        tiles: Vec<Tile>,
+        worst: Vec<JointRow>,
+        rest: Vec<JointRow>,
+        chains: Vec<ChainRow>,
+        loose: Vec<LimitRow>,
+        suspicious: Vec<SuspicionRow>,
+        swaps: Vec<Words>,
+        findings: Vec<FindingRow>,
+        full: Vec<JointPage>,
+        full_note: Words,
+        machine_to: MachineToList,
+        gauges: Vec<GaugeRow>,
+        cautions: Vec<Words>,
+        not_considered: Vec<Words>,
+    }
+
+    /// Whose engine, and when.
+    Head {
+        engine: Words,
+        railway: Words,
+        pattern: Words,
+        note: Words,
+        overhaul_began: Words,
+        judged_on: Words,
+    }
+
+    /// The sign of a verdict.
+    Sign { word: &'static str, svg: String }
+
+    /// A count with its verdict.
+    Tile { verdict: &'static str, count: usize }
+
+    /// A length in both systems.
+    Pair { metric: String, imperial: String }
+
+    /// A drawing.
+    Shown { svg: String, width_pt: f64, height_pt: f64, alt: String }
+
+    /// A joint in one row.
+    JointRow {
+        verdict: &'static str,
+        refit: &'static str,
+        id: Words,
+        name: Words,
+        kind: &'static str,
+        measure: Words,
+        of: Words,
+        value: Option<Pair>,
+        limit: Option<Pair>,
+        because: Words,
+        left: Words,
+    }
+
+    /// A figure against a limit.
+    LimitRow {
+        verdict: &'static str,
+        of: Words,
+        measure: &'static str,
+        when: &'static str,
+        limit: Pair,
+        source: &'static str,
+        note: Words,
+        value: Option<Pair>,
+        guard: Pair,
+        margin: Option<Pair>,
+        probability: String,
+        left: String,
+        remark: Words,
+    }
+
+    /// A chain in one row.
+    ChainRow {
+        verdict: &'static str,
+        id: Words,
+        name: Words,
+        length: Option<Pair>,
+        as_made: Option<Pair>,
+        change: Option<Pair>,
+        limits: Vec<LimitRow>,
+        terms: Vec<Words>,
+        remark: Words,
+    }
+
+    /// A reading that looks wrong, or several of one surface that look wrong alike.
+    SuspicionRow {
+        feature: Words,
+        places: Words,
+        texts: Words,
+        rows: Words,
+        gauge: Words,
+        slip: &'static str,
+        why: Words,
+        meant: Option<Pair>,
+        set_aside: bool,
+    }
+
+    /// A condition found.
+    FindingRow { feature: Words, condition: &'static str, by: Words, when: Words, note: Words }
+
+    /// A joint set out in full.
+    JointPage {
+        verdict: &'static str,
+        refit: &'static str,
+        id: Words,
+        name: Words,
+        kind: &'static str,
+        measures: Vec<MeasureRow>,
+        surfaces: Vec<SurfacesTable>,
+        bars: Vec<Shown>,
+        plots: Vec<Shown>,
+        plots_note: Words,
+        limits: Vec<LimitRow>,
+        budget_of: Words,
+        budget_note: Words,
+        budget: Vec<BudgetRow>,
+        readings: Vec<ReadingsTable>,
+        options: Vec<OptionRow>,
+        impossible: Vec<Words>,
+        decisions: Vec<Words>,
+        cautions: Vec<Words>,
+        also: Vec<Words>,
+    }
+
+    /// A measure with its expanded uncertainty.
+    MeasureRow { measure: Words, value: Pair, strong: bool }
+
+    /// Surfaces of a joint side by side.
+    SurfacesTable { features: Vec<Words>, rows: Vec<SurfaceRow> }
+
+    /// One measure of several surfaces.
+    SurfaceRow { measure: &'static str, cells: Vec<Option<Pair>> }
+
+    /// A contributor to an uncertainty.
+    BudgetRow { source: Words, u: Pair, share_percent: f64 }
+
+    /// Readings of one feature as they were written.
+    ReadingsTable {
+        feature: Words,
+        about: Words,
+        sessions: Vec<Words>,
+        directions: Vec<String>,
+        rows: Vec<ReadingsRow>,
+        listed: Vec<ListedReading>,
+    }
+
+    /// Readings of one station in one session.
+    ReadingsRow { session: String, station: Words, cells: Vec<Vec<ReadingCell>> }
+
+    /// One reading.
+    ReadingCell { text: Words, state: &'static str }
+
+    /// One of readings that are too many for columns.
+    ListedReading { session: String, place: Words, text: Words, state: &'static str }
+
+    /// What could be done.
+    OptionRow {
+        repair: &'static str,
+        words: Words,
+        recommended: bool,
+        targets: Vec<TargetRow>,
+        after: Option<Pair>,
+        probability: String,
+        moves: Vec<MoveRow>,
+        moves_more: usize,
+    }
+
+    /// A size to make.
+    TargetRow { feature: Words, to: Pair, tolerance: Pair, way: &'static str, suit: Words }
+
+    /// What else moves.
+    MoveRow { id: Words, words: Words, before: &'static str, after: &'static str }
+
+    /// The machine-to list.
+    MachineToList {
+        lines: Vec<MachineToRow>,
+        liners: Vec<LinerRow>,
+        open: Vec<OpenRow>,
+        families: Vec<FamilyRow>,
+    }
+
+    /// A surface to make.
+    MachineToRow {
+        joint: Words,
+        part: Words,
+        feature: Words,
+        name: Words,
+        now: Option<Pair>,
+        to: Pair,
+        tolerance: Pair,
+        repair: &'static str,
+        way: &'static str,
+        suit: Words,
+        decided: Words,
+        conflict: bool,
+    }
+
+    /// A liner.
+    LinerRow { joint: Words, thickness: Pair }
+
+    /// A joint still open.
+    OpenRow { joint: Words, why: Words }
+
+    /// A family.
+    FamilyRow { family: Words, members: Vec<Words>, common: Pair }
+
+    /// A gauge.
+    GaugeRow {
+        id: Words,
+        kind: Words,
+        error: Pair,
+        repeatability: Pair,
+        repeats: Words,
+        due: Words,
+        readings: usize,
+        lapsed: usize,
+    }
+
+    /// The machine-to list as a sheet of its own.
+    MachineToSheet {
+        paper: &'static str,
+        head: Head,
+        cards: Vec<Card>,
+        list: MachineToList,
+        cautions: Vec<Words>,
+    }
+
+    /// A surface to make, with its sketch.
+    Card { row: MachineToRow, sketch: Shown }
+}
