@@ -41,6 +41,7 @@ mod sketch;
 mod surface;
 mod traverse;
 
+pub mod lifting;
 pub mod motion;
 pub mod svg;
 
