@@ -69,7 +69,7 @@ pub fn sling_diagram(diagram: &SlingDiagram<'_>) -> Result<Picture, DrawingError
         .min((END_VIEW - 12.0) / high_enough(end.1 - end.0))
         .min(HIGHEST / high_enough(up.1 - up.0));
 
-    let mut svg = Svg::new(WIDTH, 400.0);
+    let mut svg = Svg::new(WIDTH, 0.0);
     svg.text(
         (MARGIN, 16.0),
         &USUAL.bold().fitted(&diagram.title, WIDTH - 2.0 * MARGIN),
@@ -96,7 +96,7 @@ pub fn sling_diagram(diagram: &SlingDiagram<'_>) -> Result<Picture, DrawingError
         svg.text((middle, top - 22.0), name, SMALL.at(Anchor::Middle).in_colour(GREY));
     };
     view(0, side_middle, side, 1.0, "from the side");
-    view(1, end_middle, end, -1.0, "from the end");
+    view(1, end_middle, end, -1.0, "from the left end");
     let at = |p: &[f64; 3]| {
         (side_middle + (p[0] - 0.5 * (side.0 + side.1)) * scale, top + (up.1 - p[2]) * scale)
     };
@@ -248,16 +248,16 @@ fn told(diagram: &SlingDiagram<'_>) -> Vec<(String, bool)> {
         if deg.abs() < 0.05 {
             String::new()
         } else {
-            format!(", {} end {:.1}° low", if deg > 0.0 { plus } else { minus }, deg.abs())
+            format!(", {} side {:.1}° low", if deg > 0.0 { plus } else { minus }, deg.abs())
         }
     };
     let mut lines = vec![(
         format!(
-            "Hangs {:.1}° from how it sits{}{}. Hook at {} along, {} across the part, {} over its \
-             balance point.",
+            "Hangs {:.1}° from how it sits{}{}. Hook {} along (x) and {} across (y) from the part's \
+             datum, {} over its balance point.",
             hang.tilt_rad.to_degrees(),
-            lower(hang.lean_rad[0], "right (x)", "left (x)"),
-            lower(hang.lean_rad[1], "left (y, from the end)", "right (y, from the end)"),
+            lower(hang.lean_rad[0], "right", "left"),
+            lower(hang.lean_rad[1], "far", "near"),
             mm(hx),
             mm(hy),
             mm(hang.drop_m)

@@ -58,7 +58,7 @@ pub fn transfer_strip(strip: &TransferStrip<'_>) -> Result<Picture, DrawingError
     let room = WIDTH - 3.0 * MARGIN - FIGURES;
     let scale = (room - 24.0) / (most - least).max(1e-3);
 
-    let mut svg = Svg::new(WIDTH, 400.0);
+    let mut svg = Svg::new(WIDTH, 0.0);
     let heading = Lettering::new(11.0).bold();
     svg.text((MARGIN, 16.0), &heading.fitted(&strip.title, WIDTH - 2.0 * MARGIN), heading);
     let weight_n = t.mass_kg * mechanics::lifting::STANDARD_GRAVITY_M_S2;
@@ -129,12 +129,14 @@ fn draw_stage(
     balance_mark(svg, g, 4.0);
     if let Some(hook) = t.hook {
         let at = place(hook.at_m, thick);
+        let mut tip = at;
         if stage.hook_n > 0.005 * weight_n {
-            arrow(svg, at, (at.0, at.1 - long(stage.hook_n)), Pen::ink(1.4));
+            tip = (at.0, at.1 - long(stage.hook_n));
+            arrow(svg, at, tip, Pen::ink(1.4));
         }
         svg.circle(at, 2.4, Fill::Colour(PAPER), Some(Pen::ink(0.9)));
         svg.text((at.0 + 4.0, top + 12.0), "crane", SMALL);
-        svg.line((at.0, top + 8.0), at, Pen::grey(0.5).dashed(Dash::Dotted));
+        svg.line((at.0, top + 6.0), tip, Pen::grey(0.5).dashed(Dash::Dotted));
     }
     if let Some(hands) = t.hands {
         let at = place(hands.at_m, 0.0);
@@ -142,7 +144,8 @@ fn draw_stage(
         if stage.hands_n.abs() > 0.005 * weight_n {
             let way = if stage.hands_n > 0.0 { 1.0 } else { -1.0 };
             arrow(svg, (at.0, at.1 + way * long(stage.hands_n)), at, Pen::ink(1.0));
-            svg.text((at.0, at.1 + 30.0), "hands", SMALL.at(Anchor::Middle));
+            let label = at.1 + 8.0 + if way > 0.0 { long(stage.hands_n) } else { 0.0 };
+            svg.text((at.0, label), "hands", SMALL.at(Anchor::Middle));
         }
     }
     if stage.edges_m[1] - stage.edges_m[0] > 1e-9 && turn == 0.0 {
@@ -168,9 +171,9 @@ fn block(svg: &mut Svg, (left, right): (f64, f64), top: f64, bottom: f64) {
 fn arrow(svg: &mut Svg, from: At, to: At, pen: Pen) {
     let (dx, dy) = (to.0 - from.0, to.1 - from.1);
     let long = dx.hypot(dy).max(1e-6);
-    let stop = (to.0 - dx / long * 4.0, to.1 - dy / long * 4.0);
+    let stop = (to.0 - dx / long * 6.0, to.1 - dy / long * 6.0);
     svg.line(from, stop, pen);
-    svg.polygon(&arrow_head(to, (dx, dy), 5.5), Fill::Colour(pen.colour), None);
+    svg.polygon(&arrow_head(to, (dx, dy), 8.0), Fill::Colour(pen.colour), None);
 }
 
 fn figures(svg: &mut Svg, strip: &TransferStrip<'_>, stage: &Stage, (x, y): At) {
@@ -188,8 +191,9 @@ fn figures(svg: &mut Svg, strip: &TransferStrip<'_>, stage: &Stage, (x, y): At) 
     }
     if strip.transfer.hook.is_some() {
         rows.push(format!("crane {}", force(stage.hook_n)));
-        if let Some([low, high]) = stage.hook_band_n {
-            rows.push(format!("(stays down from {} to {})", short_force(low), short_force(high)));
+        let bears = strip.transfer.seat.hold == SeatHold::BearsOnly;
+        if let Some([low, high]) = stage.hook_band_n.filter(|_| bears) {
+            rows.push(format!("(sits still from {} to {})", short_force(low), short_force(high)));
         }
     }
     if strip.transfer.hands.is_some() {
@@ -204,10 +208,33 @@ fn figures(svg: &mut Svg, strip: &TransferStrip<'_>, stage: &Stage, (x, y): At) 
             short_force(p.at_likely)
         ));
     }
+    let warned = swing(strip.transfer, stage).map(|row| wrapped(&row, FIGURES, SMALL.bold()));
+    let plain = rows.len();
+    rows.extend(warned.into_iter().flatten());
     for (i, row) in rows.iter().enumerate() {
-        let letter = if i < bold { letter } else { SMALL };
+        let letter = match i {
+            i if i < bold => letter,
+            i if i < plain => SMALL,
+            _ => SMALL.bold().in_colour(OUT),
+        };
         svg.text((x, y + 11.0 * i as f64), &letter.fitted(row, FIGURES), letter);
     }
+}
+
+/// What a hook out of place does once the part is free.
+fn swing(transfer: &Transfer, stage: &Stage) -> Option<String> {
+    // Less than this does not show.
+    const IN_PLACE_M: f64 = 0.001;
+    let hook = transfer.hook.filter(|_| stage.state == StageState::Free)?;
+    let fore = hook.at_m - transfer.balance_m;
+    if fore.abs() < IN_PLACE_M {
+        return None;
+    }
+    let (way, end) = if fore > 0.0 { ("outside", "inner") } else { ("inside", "outer") };
+    Some(format!(
+        "Hook {} {way} the balance point: as it comes free the {end} end drops and it swings.",
+        mm(fore.abs())
+    ))
 }
 
 /// The state in words, and whether it is one to stop at.
@@ -221,6 +248,5 @@ fn word(state: StageState) -> (&'static str, bool) {
         StageState::Lifts => ("LIFTS off its seat", true),
         StageState::Free => ("free, on the crane", false),
         StageState::Drops => ("DROPS", true),
-        _ => ("", false),
     }
 }

@@ -9,10 +9,13 @@ pub(super) const NOT_A_PERMISSION: &str = "Computed from the figures given; no p
 /// A force with what it is in kilograms.
 pub(super) fn force(n: f64) -> String {
     let kg = n / STANDARD_GRAVITY_M_S2;
+    if n.abs() < 0.5 {
+        return "nothing".to_owned();
+    }
     if n.abs() >= 999.5 {
         format!("{:.2} kN ({kg:.0} kg)", n / 1000.0)
     } else {
-        format!("{:.0} N ({kg:.1} kg)", if n.abs() < 0.5 { 0.0 } else { n })
+        format!("{n:.0} N ({kg:.1} kg)")
     }
 }
 
