@@ -120,6 +120,14 @@ fn block_on_a_slope_of_beer_and_johnston() {
     assert!(near(rubs, 0.5 * v * v, 1e-9));
 }
 
+/// More supports than the range of statics is worked out for are refused, not run for ever.
+#[test]
+fn a_forest_of_jacks_is_refused() {
+    let places: Vec<[f64; 2]> = (0..40).map(|i| [f64::from(i % 8), f64::from(i / 8)]).collect();
+    let many = jack_loads(&on_jacks([3.0, 2.0, 1.0], &places));
+    assert!(matches!(many, Err(LiftingError::Count { most: 12, .. })), "{many:?}");
+}
+
 /// The angle of repose divides what stays from what runs.
 #[test]
 fn repose() {
@@ -166,7 +174,7 @@ fn force_of_a_ram() {
     let two = check_draw(&DrawJack { jacks: 2, ..jack }, need).unwrap();
     assert_eq!(two.finding, DrawFinding::Enough);
     let inches = RamArea::Solid { diameter_m: 0.0508 }.area_m2().unwrap();
-    let lbf = inches * 10_000.0 * 6894.757_293 / 4.448_221_615;
+    let lbf = inches * 10_000.0 * 6_894.757_293 / 4.448_221_615;
     assert!(near(lbf, 31_415.9, 0.1), "{lbf}");
     let hollow = RamArea::Hollow { outer_m: 0.1, inner_m: 0.06 }.area_m2().unwrap();
     assert!(near(hollow, std::f64::consts::PI * (0.0025 - 0.0009), 1e-12));

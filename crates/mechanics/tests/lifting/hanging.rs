@@ -6,6 +6,9 @@ use proptest::prelude::*;
 
 type V = [f64; 3];
 
+/// Balance point, mass, eyes with their leg lengths.
+type Rigging = (V, f64, Vec<(V, f64)>);
+
 fn sub(a: V, b: V) -> V {
     [a[0] - b[0], a[1] - b[1], a[2] - b[2]]
 }
@@ -62,6 +65,21 @@ fn university_sling_angles() {
         let at = hang(&body(2000.0, [0.0, 0.0, -0.5]), &legs).unwrap();
         let got = at.legs[0].tension.even_n / STANDARD_GRAVITY_M_S2;
         assert!(got >= expected - 1e-6 && got < expected + 1.0, "{got}");
+    }
+}
+
+/// Beer & Johnston, Statics, sample problem 2.9 (from memory): 200 kg held off a wall on two cables
+/// in space by a level force of 235 N; 1401 and 1236 N. The
+/// book takes g = 9.81 and rounds direction cosines to three digits: 1401.9 and 1237.6 unrounded.
+#[test]
+fn cables_in_space_of_beer_and_johnston() {
+    let weight = 200.0 * 9.81;
+    let level = 0.12 * weight;
+    let pulls = [[-1.2, 10.0, 8.0], [-1.2, 10.0, -10.0]];
+    let shares = leg_shares(&pulls, [-level, weight, 0.0], level.hypot(weight)).unwrap();
+    assert!(near(level, 235.0, 0.5));
+    for (got, expected) in shares.even_n.iter().zip([1401.0, 1236.0]) {
+        assert!(near(*got, expected, 2.0), "{got}");
     }
 }
 
@@ -197,7 +215,7 @@ impl InSpace<'_> {
 /// level. The solver's rest with stretch must be as low, and tilt the same.
 #[test]
 fn attitude_by_brute_force() {
-    let cases: [(V, f64, Vec<(V, f64)>); 4] = [
+    let cases: [Rigging; 4] = [
         ([0.15, 0.0, -0.4], 300.0, vec![([-0.8, 0.0, 0.0], 1.4), ([0.9, 0.0, 0.1], 1.5)]),
         (
             [0.1, 0.05, 0.1],

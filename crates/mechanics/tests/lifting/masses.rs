@@ -146,8 +146,8 @@ fn a_plate_with_holes_is_a_plate_less_cylinders() {
     }
     let all = compose(&pieces, &[STEEL]).unwrap();
     assert!(near(all.body.mass_kg(), v * 7850.0, 1e-9));
-    for axis in 0..3 {
-        assert!(near(all.body.centre_m()[axis], c[axis], 1e-12));
+    for (got, expected) in all.body.centre_m().iter().zip(c) {
+        assert!(near(*got, expected, 1e-12));
     }
 }
 

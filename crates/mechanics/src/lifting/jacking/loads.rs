@@ -1,6 +1,6 @@
 //! Load on each jack, and how far the load is from tipping.
 
-use super::super::error::{FORCE, LiftingError, Range, check_place};
+use super::super::error::{FORCE, LiftingError, Range, check_count, check_place};
 use super::super::sling::shares;
 use super::super::{Body, STANDARD_GRAVITY_M_S2};
 use super::base::base_of;
@@ -174,11 +174,14 @@ pub struct JackLoads {
 /// `F / W + tan γ > μ`. Loads are those without side force.
 ///
 /// # Errors
-/// [`LiftingError::OutsideSupports`]; supports in one line or fewer than 3; sizes out of range.
+/// [`LiftingError::OutsideSupports`]; supports in one line, fewer than 3 or
+/// more than 12; sizes out of range.
 ///
 /// Worked value: a wagon on four equal jacks at its corners, balance point in the middle: W/4 each,
 /// but up to W/2 on two if the other two stand low (statics).
 pub fn jack_loads(jacking: &Jacking) -> Result<JackLoads, LiftingError> {
+    // The range is taken over all threes of supports.
+    check_count("supports", jacking.supports.len(), (3, 12))?;
     let points: Vec<[f64; 2]> = jacking.supports.iter().map(|s| s.at_m).collect();
     let base = base_of(&points)?;
     let [gx, gy, gz] = jacking.body.centre_m();
