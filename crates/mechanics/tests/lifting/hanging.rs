@@ -395,6 +395,51 @@ proptest! {
         }
     }
 
+    /// Made backwards: the hook and the pulls are chosen first, leg lengths and balance point follow.
+    /// The solver finds the hook again and, with up to three legs, the very pulls; with four the
+    /// chosen ones lie in its range.
+    #[test]
+    fn made_backwards(
+        n in 2..5_usize,
+        turn in 0.0..6.2_f64,
+        spread in 0.3..1.0_f64,
+        wobble in prop::collection::vec((-0.15..0.15_f64, -0.1..0.1_f64), 4),
+        over in (-0.15..0.15_f64, -0.15..0.15_f64, 1.0..2.5_f64),
+        pulls in prop::collection::vec(0.4..1.0_f64, 4),
+        below in 0.3..1.0_f64,
+    ) {
+        let hook = [over.0, over.1, over.2];
+        let eyes: Vec<V> = (0..n)
+            .map(|i| {
+                let a = turn + std::f64::consts::TAU * i as f64 / n as f64 + wobble[i].0;
+                [spread * a.cos(), spread * a.sin(), wobble[i].1]
+            })
+            .collect();
+        let mut lift = [0.0; 3];
+        for (eye, t) in eyes.iter().zip(&pulls) {
+            let pull = sub(hook, *eye);
+            for i in 0..3 {
+                lift[i] += t * pull[i] / norm(pull);
+            }
+        }
+        let drop = norm(hook) + 0.2 + below;
+        let centre = [0, 1, 2].map(|i| hook[i] - drop * lift[i] / norm(lift));
+        let body = body(150.0, centre);
+        let legs: Vec<Leg> = eyes.iter().map(|e| Leg::new(*e, norm(sub(hook, *e)))).collect();
+        let at = hang(&body, &legs).unwrap();
+        prop_assert!(norm(sub(at.hook_m, hook)) < 1e-6, "{:?} for {:?}", at.hook_m, hook);
+        let scale = at.weight_n / norm(lift);
+        for (state, t) in at.legs.iter().zip(&pulls) {
+            let made = t * scale;
+            let hair = 1e-5 * at.weight_n;
+            prop_assert!(state.tension.least_n <= made + hair);
+            prop_assert!(made <= state.tension.most_n + hair);
+            if n < 4 {
+                prop_assert!(near(state.tension.even_n, made, hair));
+            }
+        }
+    }
+
     /// Four corners of a plate, hook over an off-centre balance point: never refused, the elastic
     /// answer is in equilibrium, and lies in the range of statics.
     #[test]
