@@ -43,6 +43,7 @@ mod traverse;
 
 pub mod bearing;
 pub mod bolt;
+pub mod lifting;
 pub mod motion;
 pub mod press;
 pub mod sheet;
