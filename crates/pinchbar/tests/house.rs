@@ -10,6 +10,7 @@ const EDGES: &[(&str, &[&str])] = &[
     ("mechanics", &["quantity"]),
     ("engine", &["mechanics", "quantity"]),
     ("drawing", &["mechanics"]),
+    ("sequence", &[]),
     ("paper", &["drawing", "engine", "mechanics", "quantity"]),
     ("pinchbar", &["drawing", "engine", "mechanics", "paper", "quantity"]),
 ];
