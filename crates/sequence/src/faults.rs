@@ -34,8 +34,8 @@ pub enum Fault {
     /// The calendar has no working minute.
     #[error("the calendar has no working minute")]
     NoDays,
-    /// Dates do not rise from day to day.
-    #[error("date {date} of day {day} in the calendar is not after the day before")]
+    /// Dates fall from one day to the next.
+    #[error("date {date} of day {day} in the calendar is before that of the day before")]
     Dates {
         /// Place in the calendar.
         day: usize,
@@ -240,7 +240,7 @@ fn basic(scheme: &Scheme, faults: &mut Vec<Fault>) {
         faults.push(Fault::TooLong { minutes, days });
     }
     for (d, pair) in scheme.calendar.days.windows(2).enumerate() {
-        if pair[1].date <= pair[0].date {
+        if pair[1].date < pair[0].date {
             faults.push(Fault::Dates { day: d + 1, date: pair[1].date });
         }
     }

@@ -28,18 +28,28 @@
 
 mod audit;
 mod circle;
+mod events;
+mod explain;
 mod faults;
 mod net;
+mod output;
 mod plan;
+mod repair;
 mod scheme;
 mod search;
+mod today;
 
 pub use audit::{Breach, audit};
 pub use circle::Link;
+pub use events::{Event, apply};
+pub use explain::{Cause, Explainer, Saving, Why};
 pub use faults::{Fault, Findings, Reason, WayOut, inspect};
+pub use output::{GanttBar, GanttRow, Lane, gantt, listing};
 pub use plan::{Cost, Move, Objective, Plan, Progress, Refused, Step, Weights};
+pub use repair::{Change, RepairOptions, Repaired, Turned, repair};
 pub use scheme::{
     Arc, Barring, Before, Break, Calendar, Day, Hanging, Hazard, Kind, Kit, KitId, Place, PlaceId,
     Scheme, SetUps, Targets, Tie, Wait, Wanted, Way, Weather, Where, Window, Work, WorkId,
 };
 pub use search::{News, SearchOptions, Watch, solve, solve_watched};
+pub use today::{DayList, Here, Line, today};

@@ -49,7 +49,7 @@ fn proven_plans_are_the_best_of_all() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 60, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
 
     /// Plans of random engines hold up when checked by other code, and the bound is no lie.
     #[test]
@@ -71,6 +71,46 @@ proptest! {
         let progress = Progress::default();
         if let Ok(plan) = solve(&scheme, &progress, &options) {
             prop_assert_eq!(audit(&scheme, &progress, &plan), vec![]);
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// After any event the mended plan holds for what is true then.
+    #[test]
+    fn mended_plans_hold(seed in any::<u64>(), works in 4_usize..50, part in 1_u64..90) {
+        let scheme = random::large(seed, random::Large { works, people: 3, assembly: 8 });
+        let search = SearchOptions { steps: 60, exact_steps: 0, ..SearchOptions::default() };
+        let progress = Progress::default();
+        let plan = solve(&scheme, &progress, &search).expect("a plan");
+        let now_min = plan.cost.elapsed_min * part / 100 / 5 * 5;
+        let mut dice = random::Dice(seed);
+        let one = plan.steps[dice.below(plan.steps.len() as u64) as usize];
+        let event = match dice.below(7) {
+            0 => Event::AsPlanned,
+            1 => Event::Stuck(one.work, one.way),
+            2 => Event::People(2),
+            3 => Event::Kit(KitId(1), 1),
+            4 => Event::NotBegun(one.work),
+            5 => Event::Done(Step { start_min: now_min.saturating_sub(5), end_min: now_min, ..one }),
+            _ => Event::Found {
+                works: vec![Work::new("bush", "make a bush").way(Way::new("bore", 60, 1).at_bench())],
+                ties: vec![(one.work, Before::new(WorkId(works), Tie::Other, "the bush is cracked"))],
+            },
+        };
+        let (scheme, progress) = apply(&scheme, &progress, &plan, now_min, &event).expect("an event");
+        let options = RepairOptions { search, ..RepairOptions::default() };
+        match repair(&scheme, &progress, &plan, &options) {
+            Ok(mended) => {
+                prop_assert_eq!(audit(&scheme, &progress, &mended.plan), vec![]);
+            }
+            // The only way of a work may be the one that is stuck.
+            Err(Refused::DeadEnd { .. } | Refused::NotInCalendar { .. } | Refused::Faults(_)) => {
+                prop_assert!(matches!(event, Event::Stuck(..) | Event::NotBegun(..) | Event::Done(..)));
+            }
+            Err(other) => return Err(TestCaseError::fail(other.to_string())),
         }
     }
 }

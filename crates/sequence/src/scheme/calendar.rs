@@ -3,7 +3,8 @@
 /// One working day.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Day {
-    /// Number of the day in the calendar year or from any other start; rises from day to day.
+    /// Number of the day in the calendar year or from any other start; never falls. Two entries
+    /// may share a date: a day whose crew changes at noon is two.
     /// Waits "three days at the foundry" are counted in it, so closed days between are seen.
     pub date: i64,
     /// Minute of the clock at which work begins.

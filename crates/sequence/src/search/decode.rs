@@ -194,6 +194,8 @@ impl<'n> Decoder<'n> {
             let way = &net.ways[u][genes.way[u] as usize];
             mask &= way.mask;
             self.stack.extend(way.preds.iter().map(|p| p.work));
+            // It may itself leave something hanging; the engine then stays for that too.
+            self.stack.extend(way.hangs.iter().flatten().filter(|v| self.active[**v]));
         }
         mask
     }

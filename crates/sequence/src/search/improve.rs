@@ -9,8 +9,11 @@ use crate::net::{Net, NetWait};
 use crate::plan::{Cost, Objective, Refused};
 use crate::scheme::Scheme;
 
-/// Length of the memory of late acceptance.
-const MEMORY: usize = 40;
+/// Plans tried in the first cooling; each is twice as long as the one before, up to the longest.
+const FIRST_COOLING: u64 = 1500;
+const LONGEST_COOLING: u64 = 200_000;
+/// Weight of the mean end of the works.
+const MEAN_END: f64 = 0.02;
 
 struct Best {
     genes: Genes,
@@ -342,10 +345,14 @@ impl<'a> Climb<'a> {
 
     fn climb(&mut self, best: &mut Best) {
         let mut now = best.genes.clone();
-        let Ok(mut rank) = self.decode(&now, best.patience, usize::MAX) else { return };
+        if self.decode(&now, best.patience, usize::MAX).is_err() {
+            return;
+        }
+        let mut height = self.height(&now.way);
         let mut order = self.settle(&mut now);
-        let mut memory = [rank; MEMORY];
         let mut trial = now.clone();
+        let hot = 0.003 * self.decoder.board.last as f64;
+        let (mut cooling, mut begun) = (FIRST_COOLING, 0);
         for step in 0..self.options.steps {
             if self.enough(best.rank) || order.len() < 2 || self.watch.stopped() {
                 break;
@@ -353,24 +360,61 @@ impl<'a> Climb<'a> {
             if step % 64 == 0 {
                 self.tell(best);
             }
-            trial.clone_from(&now);
-            self.change(&mut trial, &order);
-            let slot = (step % MEMORY as u64) as usize;
-            let allowed = memory[slot].max(rank);
-            if let Ok(new) = self.decode(&trial, 0, self.limit(allowed))
-                && new <= allowed
-            {
-                rank = new;
-                if new < best.rank {
-                    best.genes.clone_from(&trial);
-                    (best.patience, best.rank) = (0, new);
-                    self.tell(best);
+            if step - begun >= cooling {
+                (cooling, begun) = ((2 * cooling).min(LONGEST_COOLING), step);
+                now.clone_from(&best.genes);
+                if self.decode(&now, best.patience, usize::MAX).is_err() {
+                    return;
                 }
-                std::mem::swap(&mut now, &mut trial);
+                height = self.height(&now.way);
                 order = self.settle(&mut now);
             }
-            memory[slot] = memory[slot].min(rank);
+            let cold = (step - begun) as f64 / cooling as f64;
+            let warmth = (hot * (1.0 - cold) * (1.0 - cold)).max(0.01);
+            let allowed = height - warmth * self.random.unit().ln();
+            trial.clone_from(&now);
+            self.change(&mut trial, &order);
+            let timed =
+                !matches!(self.options.objective, Objective::Weighted(w) if w.elapsed_min == 0);
+            let limit = if timed { allowed.min(1e15) as usize } else { usize::MAX };
+            let Ok(rank) = self.decode(&trial, 0, limit) else { continue };
+            let new = self.height(&trial.way);
+            if rank < best.rank {
+                best.genes.clone_from(&trial);
+                (best.patience, best.rank) = (0, rank);
+                self.tell(best);
+            } else if new > allowed {
+                continue;
+            }
+            height = new;
+            std::mem::swap(&mut now, &mut trial);
+            order = self.settle(&mut now);
         }
+    }
+
+    /// What is on the board as one number in ticks, for cooling: the cost, and a little of the mean
+    /// end of the works, which tells plans of one length apart.
+    fn height(&self, ways: &[u16]) -> f64 {
+        let board = &self.decoder.board;
+        let cost = board.cost(self.net.tick_min);
+        let tick = self.net.tick_min as f64;
+        let mut height = match self.options.objective {
+            Objective::Weighted(w) if w.elapsed_min > 0 => {
+                self.options.objective.rank(&cost) as f64 / f64::from(w.elapsed_min) / tick
+            }
+            Objective::Weighted(_) => self.options.objective.rank(&cost) as f64,
+            Objective::InOrder => {
+                board.last as f64
+                    + 0.1 * cost.moves as f64
+                    + 0.02 * cost.set_ups as f64
+                    + 0.0003 * cost.people_min as f64 / tick
+            }
+        };
+        if let Some(old) = self.old.filter(|o| o.minutes_a_change > 0) {
+            height += (old.minutes_a_change * self.changes(ways)) as f64 / tick;
+        }
+        let ends: f64 = board.placed().map(|w| f64::from(board.end[w])).sum();
+        height + MEAN_END * ends / board.order.len().max(1) as f64
     }
 
     fn tell(&mut self, best: &Best) {

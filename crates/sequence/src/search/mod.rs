@@ -79,9 +79,9 @@ pub fn solve(
 /// Finds a plan, telling how it goes and stopping when asked; the best plan so far is kept.
 ///
 /// Method: priority lists turned into plans by serial schedule generation (Kelley 1963; Kolisch
-/// 1996), improved by moving works and groups of works in the list and changing ways, accepted by
-/// late acceptance (Burke and Bykov 2017), with double justification (Valls, Ballestín and
-/// Quintanilla 2005); few works are searched exhaustively. The years are from memory.
+/// 1996), improved by moving works and groups of works in the list and changing ways, by annealing
+/// (Kirkpatrick, Gelatt and Vecchi 1983) cooled again and again, with double justification (Valls,
+/// Ballestín and Quintanilla 2005); few works are searched exhaustively. The years are from memory.
 ///
 /// # Errors
 /// [`Refused::Faults`] when the scheme cannot be done, [`Refused::NotInCalendar`] or

@@ -15,6 +15,11 @@ impl Random {
         z ^ (z >> 31)
     }
 
+    /// Above 0, at most 1.
+    pub(super) fn unit(&mut self) -> f64 {
+        ((self.next() >> 11) + 1) as f64 / (1_u64 << 53) as f64
+    }
+
     /// A number below `n`; 0 when `n` is 0.
     pub(super) fn below(&mut self, n: usize) -> usize {
         if n == 0 { 0 } else { ((u128::from(self.next()) * n as u128) >> 64) as usize }
