@@ -3,7 +3,7 @@
 
 use crate::plan::{Plan, Progress, Step};
 use crate::scheme::{Break, Scheme, SetUps, Targets, Wait, Wanted, Way, Where, WorkId};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 /// One way in which a plan breaks its scheme.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -229,56 +229,39 @@ impl<'a> Audit<'a> {
         let moving = self.progress.moving_until_min.unwrap_or(0);
         for m in minutes {
             let Some((day, _)) = calendar.day_of(m) else { continue };
-            let mut people = 0;
-            let mut kit: BTreeMap<usize, u64> = BTreeMap::new();
-            let mut rooms: BTreeMap<usize, u64> = BTreeMap::new();
-            let mut clear: BTreeMap<usize, u64> = BTreeMap::new();
-            let mut shut = Vec::new();
-            for s in active.iter().filter(|s| s.start_min <= m && m < s.end_min) {
-                let way = self.way(s);
-                people += u64::from(way.people);
-                way.kit.iter().for_each(|(k, c)| *kit.entry(k.0).or_default() += u64::from(*c));
-                if let Some(p) = way.place {
-                    *rooms.entry(p.0).or_default() += 1;
-                    if self.scheme.places[p.0].on(day) == 0 {
-                        shut.push(p.0);
-                    }
-                }
-                for p in way.keeps_clear.iter().filter(|p| way.place != Some(**p)) {
-                    *clear.entry(p.0).or_default() += 1;
-                }
-                for p in way.keeps_clear.iter().filter(|p| way.place == Some(**p)) {
-                    // It is there itself and keeps all others away.
-                    *clear.entry(p.0).or_default() += 1;
-                    *rooms.entry(p.0).or_default() -= 1;
-                }
-            }
-            let moves =
-                self.plan.moves.iter().filter(|x| x.start_min <= m && m < x.end_min).count();
-            people += moves as u64 * u64::from(self.scheme.barring.people);
-            if m < moving {
-                people += u64::from(self.scheme.barring.people);
-            }
-            let mut short = |what: &str, taken: u64, there: u64| {
-                if taken > there {
+            let here = |s: &&&Step| s.start_min <= m && m < s.end_min;
+            let bars = self.plan.moves.iter().filter(|x| x.start_min <= m && m < x.end_min);
+            let bar_people = bars.count() as u64 * u64::from(self.scheme.barring.people);
+            let before: Vec<&Step> = active.iter().filter(here).copied().collect();
+            // What runs already may take more than is left there; the plan may only not add to it.
+            let running = |s: &&&Step| self.progress.running.iter().any(|r| r == **s);
+            let mut short = |what: &str, there: u64, extra: u64, of: &dyn Fn(&Way) -> u64| {
+                let sum = |s: &&Step| of(self.way(s));
+                let taken = before.iter().map(sum).sum::<u64>() + extra;
+                let old: u64 = before.iter().filter(running).map(sum).sum();
+                if taken > there && taken > old {
                     found.push(Breach::Short { what: what.into(), minute: m, taken, there });
                 }
             };
-            short("people", people, u64::from(calendar.days[day].people));
-            for (k, taken) in kit {
-                let kit = &self.scheme.kits[k];
-                short(&kit.name, taken, u64::from(kit.on(day)));
-            }
-            for p in shut {
-                short(&self.scheme.places[p].name, 1, 0);
+            let under_way = if m < moving { u64::from(self.scheme.barring.people) } else { 0 };
+            let crew = u64::from(calendar.days[day].people);
+            short("people", crew, bar_people + under_way, &|y| u64::from(y.people));
+            for (k, kit) in self.scheme.kits.iter().enumerate() {
+                short(&kit.name, u64::from(kit.on(day)), 0, &|y| {
+                    y.kit.iter().filter(|x| x.0.0 == k).map(|x| u64::from(x.1)).sum()
+                });
             }
             for (p, place) in self.scheme.places.iter().enumerate() {
-                let inside = rooms.get(&p).copied().unwrap_or(0);
-                let cleared = clear.get(&p).copied().unwrap_or(0);
-                if cleared > 1 || (cleared == 1 && inside > 0) {
-                    short(&place.name, inside + cleared, 1);
-                } else {
-                    short(&place.name, inside, u64::from(place.room));
+                let inside = |y: &Way| y.place.is_some_and(|x| x.0 == p);
+                let clears = |y: &Way| y.keeps_clear.iter().any(|x| x.0 == p);
+                let room = u64::from(place.room);
+                // Keeping clear fills the place.
+                short(&place.name, room.max(1), 0, &|y| match (clears(y), inside(y)) {
+                    (true, _) => room.max(1),
+                    (false, there) => u64::from(there),
+                });
+                if place.on(day) == 0 {
+                    short(&place.name, 0, 0, &|y| u64::from(inside(y)));
                 }
             }
         }

@@ -10,7 +10,8 @@
 //! K(c) = max of sum v over demands with sum <= c (a knapsack). So the works whose head is at
 //! least a and whose tail is at least b need, from a on, a time T with
 //! sum of K(c(t)) over a..T >= sum of v(d) times ticks, and b more after T. The best over
-//! several v, a and b is taken (v as in dual feasible functions, Fekete and Schepers 2001, from
+//! several v, a and b is taken. While the engine is moved nobody works on it: a move tick counts
+//! as K(c) less what work at the bench can use of it (v as in dual feasible functions, Fekete and Schepers 2001, from
 //! memory).
 
 use crate::net::{ANYWHERE, ENGINE, Net, NetWait, PEOPLE};
@@ -276,11 +277,13 @@ fn energy(net: &Net, heads: &Heads, works: &[usize], r: u16, moves: usize) -> us
         (own.demands.iter().filter(|d| d.0 == r).map(|d| d.1).sum::<u16>(), own.ticks)
     };
     let mut items: Vec<Item> = Vec::new();
+    let mut bench: Vec<bool> = Vec::new();
     for &w in works {
         let ways: Vec<(u16, usize)> = net.choices[w].iter().map(|k| amount(w, *k)).collect();
         if ways.iter().all(|a| a.0 > 0) {
             let shortest = ways.iter().map(|a| a.1).min().unwrap_or(0);
             items.push((heads.head[w], heads.tail[w] - shortest, ways));
+            bench.push(net.choices[w].iter().any(|k| !net.ways[w][*k as usize].on_engine));
         }
     }
     if items.is_empty() && moves == 0 {
@@ -316,7 +319,23 @@ fn energy(net: &Net, heads: &Heads, works: &[usize], r: u16, moves: usize) -> us
                 (*h, *q, ways.iter().map(|a| value(a.0) * a.1 as u64).min().unwrap_or(0))
             })
             .collect();
-        let extra = value(bar.0) * bar.1 as u64 * moves as u64;
+        let bar_ticks = bar.1 as u64 * moves as u64;
+        let mut extra = value(bar.0) * bar_ticks;
+        // Only work at the bench goes on meanwhile: the rest of the crew is lost, as far as the
+        // bench cannot use it. More moves than the least lose no less when `all >= rest`.
+        let fewest = row.iter().copied().filter(|c| *c >= bar.0).min().unwrap_or(0);
+        let (all, rest) = (can[usize::from(fewest)], can[usize::from(most - bar.0.min(most))]);
+        if all >= rest && all > value(bar.0) {
+            let at_bench: u64 = items
+                .iter()
+                .zip(&bench)
+                .filter(|(_, bench)| **bench)
+                .map(|((_, _, ways), _)| {
+                    ways.iter().map(|a| value(a.0) * a.1 as u64).max().unwrap_or(0)
+                })
+                .sum();
+            extra = extra.max((all * bar_ticks).saturating_sub(at_bench.min(rest * bar_ticks)));
+        }
         best = best.max(windows(net, &sum, costs, extra));
     }
     best
