@@ -214,7 +214,8 @@ fn words_are_found(shelf: &dyn Shelf) {
 
 /// All of it, on one kind of shelf.
 pub(crate) fn suite(new_shelf: &dyn Fn() -> Box<dyn Shelf>) {
-    let parts: [(&str, fn(&dyn Shelf)); 10] = [
+    type Part = (&'static str, fn(&dyn Shelf));
+    let parts: [Part; 10] = [
         ("opened again", an_entry_is_there_when_opened_again),
         ("begun once", a_book_is_begun_once),
         ("refused", what_is_refused_leaves_nothing),
