@@ -5,7 +5,7 @@ use super::words::{NOT_A_PERMISSION, force, mm, wrapped};
 use crate::error::length;
 use crate::svg::{Anchor, At, Dash, Fill, GREY, INK, Lettering, OUT, PALE, PAPER, Pen, Svg};
 use crate::{DrawingError, Picture};
-use mechanics::lifting::{Body, GearVerdict, Hang, Leg, ModeBasis};
+use mechanics::lifting::{Body, GearFinding, GearVerdict, Hang, Leg, ModeBasis};
 
 const WIDTH: f64 = 500.0;
 const MARGIN: f64 = 8.0;
@@ -279,6 +279,21 @@ fn told(diagram: &SlingDiagram<'_>) -> Vec<(String, bool)> {
                 force(four.on_two_n)
             ),
             false,
+        ));
+    }
+    let slack = |f: &GearFinding| match f {
+        GearFinding::OverIfOthersSlack { share, .. } => Some(*share),
+        _ => None,
+    };
+    let findings = diagram.verdict.map_or(&[][..], |v| &v.findings);
+    if let Some(share) = findings.iter().filter_map(slack).reduce(f64::max) {
+        lines.push((
+            format!(
+                "If others hang slack a leg carries up to {:.0} % of its rating: see that all four \
+                 take load.",
+                100.0 * share
+            ),
+            true,
         ));
     }
     if let Some(verdict) = diagram.verdict {

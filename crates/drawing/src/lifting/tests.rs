@@ -11,6 +11,8 @@ fn gear(n: usize, kg: f64) -> Vec<LegGear> {
     vec![LegGear { one_leg_kg: kg, hitch: Hitch::Straight, edge: 1.0 }; n]
 }
 
+const BY: JudgeBy = JudgeBy { most_tilt_rad: 0.1, four: FourLegRule::OnThree };
+
 fn four() -> (Body, Vec<Leg>) {
     let leg = |x, y| Leg { eye_m: [x, y, 0.3], length_m: 1.5, stretch: Stretch::AxialN(5e6) };
     let legs = vec![leg(-0.8, -0.3), leg(0.8, -0.3), leg(0.8, 0.3), leg(-0.8, 0.3)];
@@ -24,7 +26,7 @@ fn cases() -> Vec<(&'static str, crate::Picture)> {
     let rod_part = [[-0.1, -0.05, -0.08], [2.0, 0.05, 0.08]];
     let mut add = |name, title: &str, body: &Body, legs: &[Leg], kg, part_m| {
         let hang = hang(body, legs).unwrap();
-        let verdict = judge_gear(&hang, &gear(legs.len(), kg), 0.1).unwrap();
+        let verdict = judge_gear(&hang, &gear(legs.len(), kg), &BY).unwrap();
         let picture = sling_diagram(&SlingDiagram {
             title: title.to_owned(),
             body,
@@ -122,7 +124,7 @@ fn the_diagram_tells_the_lift() {
     }
     // Four legs in each of two views, each with its eye.
     assert!(count(&picture, "circle") >= 2 * 4);
-    let verdict = judge_gear(&hang, &gear(4, 300.0), 0.1).unwrap();
+    let verdict = judge_gear(&hang, &gear(4, 300.0), &BY).unwrap();
     assert!(check(&draw(Some(&verdict))).iter().any(|t| t.starts_with("OVER: ")));
 }
 

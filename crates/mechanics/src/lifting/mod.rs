@@ -56,10 +56,10 @@ pub use part::{
     weigh_on_supports,
 };
 pub use sling::{
-    AngleBand, ElasticHang, FourLegs, GearFinding, GearVerdict, Hang, HangSpread, Hitch,
-    HookShares, Leg, LegCount, LegGear, LegShares, LegState, LegTension, ModeBasis, SlingUse,
-    Stretch, TwoHooks, basket_factor, choke_angle_factor, edge_factor, hang, hang_elastic,
-    hang_spread, judge_gear, leg_shares, mode_factor, rated_mass_kg, two_hook_shares,
+    AngleBand, ElasticHang, FourLegRule, FourLegs, GearFinding, GearVerdict, Hang, HangSpread,
+    Hitch, HookShares, JudgeBy, Leg, LegCount, LegGear, LegShares, LegState, LegTension, ModeBasis,
+    SlingUse, Stretch, TwoHooks, basket_factor, choke_angle_factor, edge_factor, hang,
+    hang_elastic, hang_spread, judge_gear, leg_shares, mode_factor, rated_mass_kg, two_hook_shares,
     two_hook_shares_through,
 };
 pub use slope::{OnSlope, SelfHold, SlopeForces, rope_round_post, slope_forces};

@@ -137,6 +137,29 @@ fn gear(one_leg_kg: f64, n: usize) -> Vec<LegGear> {
     vec![LegGear { one_leg_kg, hitch: Hitch::Straight, edge: 1.0 }; n]
 }
 
+const BY: JudgeBy = JudgeBy { most_tilt_rad: 0.1, four: FourLegRule::OnThree };
+
+/// Four legs at 45 degrees rated 1000 kg each: on three 2.1 t (EN 818-4, EN 13414-1), and on two
+/// 1.4 t. In between the sheet says that two legs alone would be over.
+#[test]
+fn four_legs_on_three_and_on_two() {
+    let corner = |x: f64, y: f64| Leg::new([x, y, 0.0], 2.0);
+    let legs = [corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)];
+    let judge = |mass: f64, four| {
+        let at = hang(&body(mass, [0.0, 0.0, -0.3]), &legs).unwrap();
+        judge_gear(&at, &gear(1000.0, 4), &JudgeBy { four, ..BY }).unwrap()
+    };
+    let three = judge(2099.0, FourLegRule::OnThree);
+    assert!(three.within_by_statics && three.within_by_mode);
+    assert!(near(three.leg_share[0], 2099.0 / 3000.0 * 2.0_f64.sqrt(), 1e-9));
+    assert!(matches!(three.findings[..], [GearFinding::OverIfOthersSlack { .. }, ..]));
+    assert!(!judge(2101.0, FourLegRule::OnThree).within_by_mode);
+    let two = judge(1399.0, FourLegRule::OnTwo);
+    assert!(two.within_by_statics && two.within_by_mode && two.findings.is_empty());
+    let over = judge(1450.0, FourLegRule::OnTwo);
+    assert!(!over.within_by_statics && !over.within_by_mode);
+}
+
 fn pair(half_m: f64, length_m: f64) -> [Leg; 2] {
     [Leg::new([-half_m, 0.0, 0.0], length_m), Leg::new([half_m, 0.0, 0.0], length_m)]
 }
@@ -147,7 +170,7 @@ fn gear_by_statics_and_by_mode() {
     let legs = pair(0.5, 1.0);
     let judge = |mass: f64| {
         let at = hang(&body(mass, [0.0, 0.0, -0.3]), &legs).unwrap();
-        judge_gear(&at, &gear(1000.0, 2), 0.1).unwrap()
+        judge_gear(&at, &gear(1000.0, 2), &BY).unwrap()
     };
     let good = judge(1390.0);
     assert!(good.within_by_statics && good.within_by_mode && good.findings.is_empty());
@@ -164,7 +187,8 @@ fn gear_by_statics_and_by_mode() {
 fn what_is_said_about_a_rigging() {
     let said = |legs: &[Leg], centre: [f64; 3]| {
         let at = hang(&body(100.0, centre), legs).unwrap();
-        judge_gear(&at, &gear(1000.0, legs.len()), 0.05).unwrap()
+        let by = JudgeBy { most_tilt_rad: 0.05, ..BY };
+        judge_gear(&at, &gear(1000.0, legs.len()), &by).unwrap()
     };
     let flat = said(&pair(0.9, 1.0), [0.0, 0.0, -0.3]);
     assert!(flat.mode_share.is_none() && !flat.within_by_statics);

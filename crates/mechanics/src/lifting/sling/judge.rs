@@ -28,6 +28,27 @@ pub struct LegGear {
     pub edge: f64,
 }
 
+/// How many of four legs are counted on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FourLegRule {
+    /// Three, as EN 818-4 and EN 13414-1 rate them: a leg is taken to carry the most of its even
+    /// share, its share with stretch, and a third of the weight at the flattest leg's angle.
+    OnThree,
+    /// Two, the stricter custom (in general with mobile cranes, says a chain maker's manual,
+    /// verified): a leg is taken to carry the most that statics allows, or half the weight at the
+    /// flattest leg's angle.
+    OnTwo,
+}
+
+/// By what a lift is judged.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct JudgeBy {
+    /// Tilt allowed, rad.
+    pub most_tilt_rad: f64,
+    /// How many of four legs are counted on.
+    pub four: FourLegRule,
+}
+
 /// On what the mode factor was taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ModeBasis {
@@ -46,6 +67,13 @@ pub enum GearFinding {
         /// The leg, from 0.
         leg: usize,
         /// Tension over what it is rated for.
+        share: f64,
+    },
+    /// One of four legs would be over its rating if others hung slack (counted on three).
+    OverIfOthersSlack {
+        /// The leg, from 0.
+        leg: usize,
+        /// The most it can carry over what it is rated for.
         share: f64,
     },
     /// The rating by mode factor is exceeded, or only one leg may be counted on.
@@ -99,7 +127,7 @@ pub enum GearFinding {
 /// What rated gear says to a lift. It is a computation, not a permission.
 #[derive(Debug, Clone, PartialEq)]
 pub struct GearVerdict {
-    /// The most a leg can carry over its rating, leg by leg; with four legs that of the worst three.
+    /// What a leg is taken to carry over its rating, leg by leg.
     pub leg_share: Vec<f64>,
     /// Mass over the rating by mode factor; `None` where a leg is too flat for one.
     pub mode_share: Option<f64>,
@@ -115,8 +143,8 @@ pub struct GearVerdict {
 
 /// Whether the gear holds, by statics and by the standards' mode factors, for a tilt allowed.
 ///
-/// Equations: by statics `t_i / (g · WLL_i · hitch · edge)` with the most the leg can carry; by mode
-/// `m / (factor · least WLL · hitch · edge)`. Hitch: 1 straight, 0.8 times the choke angle factor
+/// Equations: by statics `t_i / (g · WLL_i · hitch · edge)`, of four legs as [`FourLegRule`] says; by
+/// mode `m / (factor · least WLL · hitch · edge)`, four legs counted on two with the factor of two. Hitch: 1 straight, 0.8 times the choke angle factor
 /// choked. The mode factor of all legs is used where the legs are alike: every one at least 15
 /// degrees from the vertical, their angles within 15 degrees of each other, and the angles between
 /// neighbours in plan within 15 degrees of even; otherwise one leg is counted (makers' instructions
@@ -127,11 +155,11 @@ pub struct GearVerdict {
 pub fn judge_gear(
     hang: &Hang,
     gear: &[LegGear],
-    most_tilt_rad: f64,
+    by: &JudgeBy,
 ) -> Result<GearVerdict, LiftingError> {
     let n = hang.legs.len();
     check_count("pieces of leg gear", gear.len(), (n, n))?;
-    let most_tilt = Range::new("tilt allowed", "rad", 0.0, 3.15).check(most_tilt_rad)?;
+    let most_tilt = Range::new("tilt allowed", "rad", 0.0, 3.15).check(by.most_tilt_rad)?;
     let weight_n = error::FORCE.check(hang.weight_n)?;
     let mut rated_kg = Vec::with_capacity(n);
     for g in gear {
@@ -141,16 +169,15 @@ pub fn judge_gear(
         };
         rated_kg.push(RATING.check(g.one_leg_kg)? * hitch * LEFT.check(g.edge)?);
     }
-    let leg_share: Vec<f64> = hang
-        .legs
-        .iter()
-        .zip(&rated_kg)
-        .map(|(leg, kg)| leg.tension.most_n / (kg * STANDARD_GRAVITY_M_S2))
-        .collect();
+    let share_of = |force_n: f64, i: usize| force_n / (rated_kg[i] * STANDARD_GRAVITY_M_S2);
+    let leg_share: Vec<f64> = (0..n).map(|i| share_of(counted_n(hang, i, by.four), i)).collect();
     let mut findings = Vec::new();
     for (leg, &share) in leg_share.iter().enumerate() {
         if share > 1.0 {
             findings.push(GearFinding::LegOver { leg, share });
+        } else if n == 4 && share_of(hang.legs[leg].tension.most_n, leg) > 1.0 {
+            let share = share_of(hang.legs[leg].tension.most_n, leg);
+            findings.push(GearFinding::OverIfOthersSlack { leg, share });
         }
     }
     let mut flat = false;
@@ -176,7 +203,13 @@ pub fn judge_gear(
         None
     } else {
         let factor = match basis {
-            ModeBasis::AllLegs => mode_factor(LegCount::of(n)?, AngleBand::of(flattest)?),
+            ModeBasis::AllLegs => {
+                let count = match by.four {
+                    FourLegRule::OnTwo if n == 4 => LegCount::Two,
+                    _ => LegCount::of(n)?,
+                };
+                mode_factor(count, AngleBand::of(flattest)?)
+            }
             ModeBasis::OneLegInDoubt => 1.0,
         };
         Some(weight_n / STANDARD_GRAVITY_M_S2 / (factor * weakest))
@@ -193,6 +226,19 @@ pub fn judge_gear(
     }
     let within_by_statics = !flat && leg_share.iter().all(|&s| s <= 1.0);
     Ok(GearVerdict { leg_share, mode_share, basis, within_by_statics, within_by_mode, findings })
+}
+
+/// What a leg is taken to carry, N.
+fn counted_n(hang: &Hang, leg: usize, rule: FourLegRule) -> f64 {
+    let tension = hang.legs[leg].tension;
+    match (&hang.four, rule) {
+        (None, _) => tension.most_n,
+        (Some(four), FourLegRule::OnThree) => {
+            let stretched = four.elastic.as_ref().and_then(|e| e.tension_n.get(leg).copied());
+            tension.even_n.max(four.on_three_n).max(stretched.unwrap_or(0.0))
+        }
+        (Some(four), FourLegRule::OnTwo) => tension.most_n.max(four.on_two_n),
+    }
 }
 
 fn alike(legs: &[LegState]) -> bool {

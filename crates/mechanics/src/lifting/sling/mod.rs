@@ -19,7 +19,9 @@ pub use gear::{
     rated_mass_kg,
 };
 pub use hang::{FourLegs, Hang, LegState, LegTension, hang};
-pub use judge::{GearFinding, GearVerdict, Hitch, LegGear, ModeBasis, judge_gear};
+pub use judge::{
+    FourLegRule, GearFinding, GearVerdict, Hitch, JudgeBy, LegGear, ModeBasis, judge_gear,
+};
 pub use leg::{Leg, Stretch};
 pub(super) use share::shares;
 pub use share::{LegShares, leg_shares};
