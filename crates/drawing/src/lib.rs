@@ -27,6 +27,8 @@
 //! # Ok::<(), drawing::DrawingError>(())
 //! ```
 
+#[cfg(test)]
+mod check;
 mod error;
 mod lettering;
 mod limit_bar;
@@ -39,8 +41,14 @@ mod sketch;
 mod surface;
 mod traverse;
 
+pub mod bearing;
+pub mod bolt;
+pub mod lifting;
 pub mod motion;
+pub mod press;
+pub mod sheet;
 pub mod svg;
+pub mod wedge;
 
 pub use error::DrawingError;
 pub use limit_bar::{LimitBar, limit_bar};

@@ -4,7 +4,7 @@ use crate::error::{DrawingError, length};
 use crate::scale::extent;
 use crate::sign::Verdict;
 use crate::surface::Mark;
-use crate::svg::{Anchor, At, Dash, Fill, GREY, Lettering, PALE, PAPER, Pen, Picture, Svg};
+use crate::svg::{Anchor, At, Dash, Fill, Lettering, PALE, PAPER, Pen, Picture, Svg};
 
 /// A figure against a limit.
 #[derive(Clone, Debug)]
@@ -93,7 +93,7 @@ pub fn limit_bar(bar: &LimitBar) -> Result<Picture, DrawingError> {
             Fill::Colour(ink),
             Some(Pen::ink(0.7).in_colour(PAPER)),
         );
-        let letter = Lettering::new(7.2).bold().in_colour(ink);
+        let letter = Lettering::new(7.2).bold();
         place(&mut svg, at, BAR_TOP - 2.8, &value.text, letter);
     }
     let word = bar.verdict.word();
@@ -122,8 +122,7 @@ fn range(bar: &LimitBar) -> (f64, f64) {
 }
 
 fn heading(svg: &mut Svg, bar: &LimitBar) {
-    let ink = bar.verdict.ink();
-    let word = Lettering::new(8.0).bold().in_colour(ink).at(Anchor::End);
+    let word = Lettering::new(8.0).bold().at(Anchor::End);
     svg.text((RIGHT, 8.5), bar.verdict.word(), word);
     let sign_x = RIGHT - word.width(bar.verdict.word()) - 7.0;
     svg.sign((sign_x, 6.0), 7.0, bar.verdict);
@@ -191,7 +190,7 @@ fn marks_under(svg: &mut Svg, bar: &LimitBar, x: impl Fn(f64) -> f64) {
     let near = |from: &f64| (from - wished).abs() <= width;
     let places = std::iter::once(wished).chain(taken.iter().flat_map(beside));
     if let Some(from) = places.filter(near).find(fits) {
-        svg.text((from, y), &text, letter.in_colour(GREY));
+        svg.text((from, y), &text, letter);
     }
 }
 

@@ -6,9 +6,7 @@ use crate::polar_frame::{Frame, degrees};
 use crate::scale::{both, decimals_mm, extent, mm, step_for};
 use crate::sign::Verdict;
 use crate::surface::{Bound, LimitSize, Mark, Surface};
-use crate::svg::{
-    Anchor, At, Dash, Fill, GREY, INK, Lettering, OUT, PALE, PAPER, Pen, Picture, Svg,
-};
+use crate::svg::{Anchor, At, Dash, Fill, INK, Lettering, OUT, PALE, PAPER, Pen, Picture, Svg};
 use std::f64::consts::PI;
 
 /// A journal or bore as two-point diameters show it.
@@ -96,11 +94,7 @@ pub fn polar_plot(plot: &PolarPlot) -> Result<Picture, DrawingError> {
         Surface::Outside => "metal inside",
         Surface::Inside => "metal outside",
     };
-    svg.text(
-        (CENTRE.0, CENTRE.1 + 2.0),
-        word,
-        Lettering::new(6.0).in_colour(GREY).at(Anchor::Middle),
-    );
+    svg.text((CENTRE.0, CENTRE.1 + 2.0), word, Lettering::new(6.0).at(Anchor::Middle));
     legend(&mut svg, &stations, plot, decimals);
 
     let exaggeration =
@@ -192,7 +186,7 @@ fn widened(read: (f64, f64), plot: &PolarPlot) -> Result<(f64, f64), DrawingErro
     for size in as_made.into_iter().chain(plot.limits.iter().map(|l| l.size_m)) {
         length("a size", size)?;
         let (low, high) = (range.0.min(size), range.1.max(size));
-        if high - low <= 4.0 * span {
+        if high - low <= 2.5 * span {
             range = (low, high);
         }
     }
@@ -336,8 +330,9 @@ fn draw_ovality(svg: &mut Svg, frame: &Frame, oval: &Ovality) {
 
 fn legend(svg: &mut Svg, stations: &[StationDiameters], plot: &PolarPlot, decimals: usize) {
     let width = WIDTH - LEGEND_X;
-    let (name, small) = (Lettering::new(7.0), Lettering::new(6.5).in_colour("#444444"));
-    let mut y = 28.0;
+    let (name, small) = (Lettering::new(7.0), Lettering::new(6.5));
+    svg.text((LEGEND_X, 23.0), "station, mean", Lettering::new(6.5));
+    let mut y = 33.0;
     // Where sizes differ by less than a ring is worth, one more figure tells them apart.
     let decimals = (decimals + 1).min(3);
     for (i, s) in stations.iter().enumerate().take(MOST_STATIONS) {
@@ -347,7 +342,7 @@ fn legend(svg: &mut Svg, stations: &[StationDiameters], plot: &PolarPlot, decima
         svg.text((LEGEND_X + 17.0, y), &name.fitted(&s.name, width - 17.0), name);
         let mean = s.diameters.iter().map(|d| d.diameter_m).sum::<f64>() / s.diameters.len() as f64;
         y += 7.6;
-        svg.text((LEGEND_X + 17.0, y), &format!("mean {}", mm(mean, decimals)), small);
+        svg.text((LEGEND_X + 17.0, y), &mm(mean, decimals), small);
         y += 9.4;
     }
     let mut line = |pen: Pen, text: &str, size: &str| {

@@ -1,10 +1,10 @@
 //! What every polar plot has: rings, directions, the scale between a length and a radius.
 
 use crate::scale::step_for;
-use crate::svg::{Anchor, At, Dash, Fill, GREY, Lettering, Pen, Svg};
+use crate::svg::{Anchor, At, Dash, Fill, Lettering, Pen, Svg};
 use std::f64::consts::{PI, TAU};
 
-/// Rings at most; more cannot be counted at a glance.
+/// Rings at most over what was read; more cannot be counted at a glance.
 const MOST_RINGS: f64 = 6.0;
 /// Share of the plot's radius left empty in the middle, so that directions stay apart there.
 const HOLLOW: f64 = 0.42;
@@ -26,7 +26,7 @@ impl Frame {
     /// A frame that holds lengths from `least_m` to `most_m` with a little room.
     pub(crate) fn over(centre: At, outer: f64, (least_m, most_m): (f64, f64)) -> Frame {
         let span = (most_m - least_m).max(2e-6);
-        let ring_m = step_for(span, MOST_RINGS - 1.5);
+        let ring_m = step_for(span, MOST_RINGS);
         let low_m = ((least_m - 0.2 * ring_m) / ring_m).floor() * ring_m;
         let high_m = ((most_m + 0.2 * ring_m) / ring_m).ceil() * ring_m;
         Frame { centre, inner: HOLLOW * outer, outer, low_m, high_m, ring_m }
@@ -73,7 +73,7 @@ impl Frame {
             let r = self.radius(self.low_m + i as f64 * self.ring_m);
             svg.circle(self.centre, r, Fill::None, Some(thin));
         }
-        let letter = Lettering::new(6.5).in_colour(GREY).at(Anchor::Middle);
+        let letter = Lettering::new(6.5).at(Anchor::Middle);
         let shown = if directions_rad.len() <= 24 { directions_rad } else { &[] };
         for angle in shown {
             let (from, to) =
@@ -92,10 +92,13 @@ impl Frame {
         name: impl Fn(f64) -> String,
     ) {
         let free = freest(directions_rad);
-        let letter = Lettering::new(6.0).in_colour("#555555").at(Anchor::Middle);
+        let letter = Lettering::new(6.0).at(Anchor::Middle);
         for length in [self.low_m, self.high_m] {
             let (x, y) = self.at(free, length);
-            svg.label((x, y + 2.0), &name(length), letter);
+            let name = name(length);
+            // Kept on the sheet, which begins a little to the left of the outer ring.
+            let x = x.max(letter.width(&name) / 2.0 + 1.0);
+            svg.label((x, y + 2.0), &name, letter);
         }
     }
 }

@@ -5,7 +5,7 @@ use crate::polar::write_notes;
 use crate::scale::{both, decimals_mm, extent, step_for};
 use crate::sign::Verdict;
 use crate::surface::{Bound, LimitSize, Mark, Surface};
-use crate::svg::{Anchor, Dash, Fill, GREY, INK, Lettering, OUT, PALE, PAPER, Pen, Picture, Svg};
+use crate::svg::{Anchor, Dash, Fill, INK, Lettering, OUT, PALE, PAPER, Pen, Picture, Svg};
 
 /// A surface as its stations show it.
 #[derive(Clone, Debug)]
@@ -99,8 +99,8 @@ pub fn profile_plot(plot: &ProfilePlot) -> Result<Picture, DrawingError> {
     draw_stations(&mut svg, plot, x, y);
     name_lines(&mut svg, plot, (low, high), y);
 
-    svg.text((2.0, 21.0), "mm", Lettering::new(6.5).in_colour(GREY));
-    svg.text((WIDTH - 2.0, 21.0), "in", Lettering::new(6.5).in_colour(GREY).at(Anchor::End));
+    svg.text((2.0, 21.0), "mm", Lettering::new(6.5));
+    svg.text((WIDTH - 2.0, 21.0), "in", Lettering::new(6.5).at(Anchor::End));
     let mut notes = vec![format!(
         "Up is larger; 1 division = {}. Dots: mean; bars: smallest to largest read.",
         both(step)

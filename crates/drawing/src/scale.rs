@@ -29,13 +29,14 @@ pub(crate) fn decimals_mm(step_m: f64) -> usize {
 
 /// `0.02 mm`
 pub(crate) fn mm(si_m: f64, decimals: usize) -> String {
-    format!("{:.*} mm", decimals, clean(si_m * MM_PER_M))
+    minus(format!("{:.*} mm", decimals, clean(si_m * MM_PER_M)))
 }
 
 /// `0.8 thou`
 pub(crate) fn thou(si_m: f64) -> String {
     let value = clean(si_m * THOU_PER_M);
-    if value.abs() >= 99.95 { format!("{value:.0} thou") } else { format!("{value:.1} thou") }
+    let decimals = if value.abs() >= 99.95 { 0 } else { 1 };
+    minus(format!("{value:.decimals$} thou"))
 }
 
 /// `0.02 mm (0.8 thou)`, for differences.
@@ -43,7 +44,15 @@ pub(crate) fn both(si_m: f64) -> String {
     let decimals = if si_m.abs() < 9.95e-6 { 4 } else { 3 };
     let metric = format!("{:.*}", decimals, clean(si_m * MM_PER_M));
     let metric = metric.trim_end_matches('0').trim_end_matches('.');
-    format!("{metric} mm ({})", thou(si_m))
+    minus(format!("{metric} mm ({})", thou(si_m)))
+}
+
+/// A true minus: a hyphen before a figure is too easily overlooked.
+fn minus(figure: String) -> String {
+    match figure.strip_prefix('-') {
+        Some(rest) => format!("−{rest}"),
+        None => figure,
+    }
 }
 
 /// No minus before a nought.
@@ -80,7 +89,7 @@ mod tests {
         // is 0.0254 mm.
         assert_eq!(both(0.0254e-3), "0.025 mm (1.0 thou)");
         assert_eq!(both(0.02e-3), "0.02 mm (0.8 thou)");
-        assert_eq!(both(-0.5e-3), "-0.5 mm (-19.7 thou)");
+        assert_eq!(both(-0.5e-3), "−0.5 mm (−19.7 thou)");
         assert_eq!(both(5e-3), "5 mm (197 thou)");
         assert_eq!(mm(203.2e-3, decimals_mm(0.02e-3)), "203.20 mm");
         assert_eq!(decimals_mm(0.05e-3), 2);

@@ -96,3 +96,32 @@ pub fn sign_picture(verdict: Verdict, size_pt: f64) -> Result<Picture, DrawingEr
     svg.sign((size_pt / 2.0, size_pt / 2.0), size_pt * 0.9, verdict);
     svg.finish(verdict.word(), "")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::check::{check, count};
+
+    #[test]
+    fn signs_differ_in_shape() {
+        let shape = |v| {
+            let p = sign_picture(v, 10.0).expect("drawn");
+            check(&p);
+            ["line", "polygon", "circle", "text"].map(|e| count(&p, e))
+        };
+        let all = Verdict::ALL.map(shape);
+        for (i, a) in all.iter().enumerate() {
+            assert!(all[i + 1..].iter().all(|b| a != b), "{all:?}");
+        }
+        assert!(sign_picture(Verdict::Near, f64::NAN).is_err());
+        assert!(sign_picture(Verdict::Near, 0.0).is_err());
+    }
+
+    #[test]
+    fn words_come_back() {
+        for v in Verdict::ALL {
+            assert_eq!(Verdict::from_word(v.word()), Some(v));
+        }
+        assert_eq!(Verdict::from_word("safe"), None);
+    }
+}

@@ -7,7 +7,7 @@
 
 use crate::error::DrawingError;
 use crate::lettering::wrapped;
-use crate::svg::{Anchor, At, Dash, Fill, GREY, INK, Lettering, Pen, Picture, Svg, arrow_head};
+use crate::svg::{Anchor, At, Dash, Fill, INK, Lettering, Pen, Picture, Svg, arrow_head};
 
 /// A surface with the size to make it to.
 #[derive(Clone, Debug)]
@@ -101,7 +101,7 @@ pub fn machine_sketch(sketch: &MachineSketch) -> Result<Picture, DrawingError> {
             y += 9.0;
         }
     }
-    svg.text((WIDTH - 2.0, 107.0), "not to scale", letter.in_colour(GREY).at(Anchor::End));
+    svg.text((WIDTH - 2.0, 107.0), "not to scale", letter.at(Anchor::End));
     svg.set_height(y - 4.0);
     let description = format!(
         "{}: make to {} ({}). {}",
@@ -316,10 +316,12 @@ fn dimension_beside(svg: &mut Svg, (a, b): (At, At), sketch: &MachineSketch) {
     svg.polygon(&arrow_head((DIMENSION_X, b.1), (0.0, 1.0), ARROW), Fill::Colour(INK), None);
     let letter = Lettering::new(9.0).bold();
     let shelf = WIDTH - 2.0;
-    let text = letter.fitted(&format!("\u{2300} {}", sketch.metric), shelf - DIMENSION_X - 6.0);
     let y = AXIS_Y;
     svg.line((DIMENSION_X, y), (shelf, y), THIN);
-    svg.text((DIMENSION_X + 5.0, y - 2.5), &text, letter);
+    // The sign stands alone: not every bold letter has it.
+    svg.text((DIMENSION_X + 5.0, y - 2.5), "\u{2300}", Lettering::new(9.5));
+    let from = DIMENSION_X + 13.0;
+    svg.text((from, y - 2.5), &letter.fitted(&sketch.metric, shelf - from), letter);
     let small = Lettering::new(8.0);
     let text = small.fitted(&format!("({})", sketch.imperial), shelf - DIMENSION_X - 6.0);
     svg.text((DIMENSION_X + 5.0, y + 8.5), &text, small);

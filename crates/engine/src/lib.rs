@@ -6,8 +6,10 @@
 //! bit; a changed reading reaches every answer that depends on it and no other.
 
 pub mod description;
+pub mod design;
 pub mod judge;
 pub mod model;
+pub mod motion;
 pub mod pattern;
 pub mod problem;
 pub mod readings;

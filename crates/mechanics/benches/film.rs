@@ -1,6 +1,6 @@
 //! How long a film takes. Every round checks its answer.
 //!
-//! The peer run beside SciPy is `checks/film_scipy.py`.
+//! The peer run beside SciPy is `checks/bench_film.py`.
 
 use std::num::NonZeroUsize;
 use std::sync::atomic::AtomicBool;

@@ -1,7 +1,7 @@
 //! Speed of stacks and of the fits that run at every reading.
 //!
 //! `cargo bench -p mechanics --bench stack`. The comparison with another library doing the same
-//! work in the same run is `checks/bench_numpy.py`.
+//! work in the same run is `checks/bench_stack.py`.
 
 use std::f64::consts::TAU;
 use std::hint::black_box;

@@ -1,4 +1,4 @@
-//! Solves one film cold and prints how long it took, for `checks/film_scipy.py`.
+//! Solves one film cold and prints how long it took, for `checks/bench_film.py`.
 //!
 //! `film_times LENGTH_OVER_DIAMETER ECCENTRICITY TILT AROUND ACROSS REPEATS [FIELD_FILE]`
 //!

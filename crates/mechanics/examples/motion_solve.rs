@@ -1,5 +1,5 @@
 //! Motion, forces, clearance and balance for plain numbers read line by line: what the
-//! independent check in `checks/motion_scipy.py` asks.
+//! independent check in `checks/check_motion.py` asks.
 //!
 //! Every line is a word and numbers, every answer a line of numbers (or `error` and words):
 //!

@@ -1,5 +1,5 @@
 //! Times a revolution with loads for plain numbers read from the input, beside the peer in
-//! `checks/motion_numpy.py`, which writes the input and compares the answers.
+//! `checks/bench_motion.py`, which writes the input and compares the answers.
 //!
 //! ```text
 //! cylinder R L INCLINE OFFSET LAG FRONT_M2 BACK_M2 SET_KG ROD_KG CENTRE INERTIA FRICTION

@@ -8,6 +8,7 @@ pub mod balance;
 pub mod bearing;
 pub mod bolt;
 pub mod fits;
+pub mod lifting;
 pub mod lining;
 pub mod loads;
 pub mod metrology;

@@ -6,12 +6,15 @@
 //! the date is the engine's day of judging, the letters are built in, and the same judgement gives
 //! the same bytes.
 //!
-//! ```no_run
+//! ```
+//! use engine::{description::SourceText, judge::Judgement};
 //! use paper::{ReportOptions, condition_report};
-//! # fn judged() -> engine::judge::Judgement { unimplemented!() }
-//! let rendered = condition_report(&judged(), &ReportOptions::default())?;
-//! std::fs::write("report.pdf", &rendered.pdf)?;
-//! # Ok::<(), Box<dyn std::error::Error>>(())
+//!
+//! let text = SourceText { file: "engine.toml".into(), text: "[engine]\nname = \"No. 1\"".into() };
+//! let (engine, _problems) = engine::load(vec![text], None).finish();
+//! let report = condition_report(&Judgement::of(engine), &ReportOptions::default())?;
+//! assert!(report.pdf.starts_with(b"%PDF-") && report.pages >= 1);
+//! # Ok::<(), paper::PaperError>(())
 //! ```
 
 mod content;
@@ -19,6 +22,8 @@ mod error;
 mod html;
 mod options;
 mod render;
+#[cfg(test)]
+mod tests;
 mod text;
 mod world;
 

@@ -64,7 +64,7 @@ pub(crate) enum Verb {
         /// Whose engine.
         #[arg(long, default_value = "")]
         railway: String,
-        /// A dimension: crank-pin="8 3/16 in". May be given many times.
+        /// A dimension: big-end-pin="7 3/4 in". May be given many times.
         #[arg(long = "set", value_name = "NAME=SIZE")]
         set: Vec<String>,
         /// Ask for every dimension on the terminal.
@@ -183,6 +183,139 @@ pub(crate) enum Verb {
     MachineTo {
         /// Engine folder, or one engine file.
         engine: PathBuf,
+        /// Put right as well what is within in service but beyond what it may be when put back.
+        #[arg(long)]
+        refit: bool,
+    },
+    /// Where everything in the motion is at a position of the wheels.
+    Where {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Position: "left 40 past front", "right big end bottom", "left 1/3 from front going back".
+        position: String,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
+    },
+    /// How far along the rail to bar the engine to bring something where it is wanted.
+    Bring {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Where to: "right big end bottom".
+        position: String,
+        /// Where it stands now: "left 40 past front".
+        #[arg(long, value_name = "POSITION")]
+        from: String,
+        /// Standard uncertainty of the angle it stands at now: "2 deg".
+        #[arg(long, value_name = "ANGLE")]
+        doubt: Option<String>,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
+    },
+    /// Where to stop so that joints can be got at: windows of each, and windows they share.
+    Reach {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Joints or features; all that have a window when none is named.
+        jobs: Vec<String>,
+        /// Where it stands now: "left 40 past front".
+        #[arg(long, value_name = "POSITION")]
+        from: String,
+        /// Standard uncertainty of the angle it stands at now: "2 deg".
+        #[arg(long, value_name = "ANGLE")]
+        doubt: Option<String>,
+    },
+    /// Piston clearances at both covers, what they rest on, and the bump test against them.
+    Clearances {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Show every size and where its doubt comes from.
+        #[arg(long)]
+        all: bool,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
+    },
+    /// What to change so that a piston stands in the middle, and what each change moves.
+    Centre {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Cylinder.
+        cylinder: String,
+        /// Take the clearances from the bump test instead of the sizes.
+        #[arg(long)]
+        bump_test: bool,
+        /// Front less back clearance wanted.
+        #[arg(long, default_value = "0 mm", allow_hyphen_values = true)]
+        wanted: String,
+    },
+    /// Loads of the motion through a revolution: pins, bars, rods, tractive effort.
+    Loads {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Speed: "30 mph".
+        #[arg(long)]
+        speed: String,
+        /// Steam pressure for the whole stroke, or from which the cut-off diagram is drawn.
+        #[arg(long, conflicts_with = "diagram")]
+        pressure: Option<String>,
+        /// Share of the stroke at cut-off: "30 %".
+        #[arg(long, requires = "pressure")]
+        cut_off: Option<String>,
+        /// Indicator diagrams: CSV file of end,share,pressure.
+        #[arg(long, value_name = "FILE")]
+        diagram: Option<PathBuf>,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
+    },
+    /// Balance weights wanted on every wheel, and hammer blow.
+    Balance {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Speed: "30 mph".
+        #[arg(long)]
+        speed: String,
+        /// A changed mass: "left reciprocating 5 kg", "right turning -3 kg". May be given many
+        /// times.
+        #[arg(long = "heavier", value_name = "CHANGE")]
+        heavier: Vec<String>,
+    },
+    /// Design the repair of a joint: sizes, forces, stresses, cautions; or of every joint that is
+    /// beyond its limit.
+    Design {
+        /// Engine folder, or one engine file.
+        engine: PathBuf,
+        /// Joint; left out, every joint beyond its limit.
+        joint: Option<String>,
+        /// Try another line of its duty: load="9 tonf", friction="0.05; 0.08; 0.12". May be given
+        /// many times.
+        #[arg(long = "with", value_name = "NAME=VALUE")]
+        with: Vec<String>,
+        /// Write the drawing.
+        #[arg(long, value_name = "FILE.svg", requires = "joint")]
+        svg: Option<PathBuf>,
+        /// Write the sheet for the bench.
+        #[arg(long, value_name = "FILE.html", requires = "joint")]
+        sheet: Option<PathBuf>,
+        /// Write sheets and drawings of every joint designed into this folder.
+        #[arg(long, value_name = "FOLDER", conflicts_with = "joint")]
+        to: Option<PathBuf>,
+        /// Write the film over clearances and loads, as a table (CSV).
+        #[arg(long, value_name = "FILE.csv", requires = "joint")]
+        map: Option<PathBuf>,
+    },
+    /// Limits and fits: the figures of a symbol, or the fits that give a wanted clearance.
+    Fit {
+        /// "60 H7/s6", "25 g6", "2 in RC4", "3 in FN2".
+        symbol: Option<String>,
+        /// Size, for finding a fit.
+        #[arg(long, requires = "clearance", conflicts_with = "symbol")]
+        size: Option<String>,
+        /// Clearance wanted: "0.02 mm to 0.08 mm"; negative is interference.
+        #[arg(long, requires = "size", allow_hyphen_values = true)]
+        clearance: Option<String>,
     },
     /// Write the condition report.
     Report {

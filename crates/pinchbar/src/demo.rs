@@ -1,6 +1,7 @@
 //! The demo engines, inside the binary, laid out in a folder so that a person can play with them.
 
 use crate::args::{Args, DemoEngine, Sheet};
+use crate::failure::put;
 use crate::failure::{DONE, Failure};
 use crate::folder::{open, write_whole};
 use crate::{say, verbs};
@@ -11,12 +12,15 @@ type Files = &'static [(&'static str, &'static str)];
 
 const GOODS: Files = &[
     ("engine.toml", include_str!("../../../demo/goods/engine.toml")),
+    ("motion.toml", include_str!("../../../demo/goods/motion.toml")),
+    ("duty.toml", include_str!("../../../demo/goods/duty.toml")),
     ("readings-last-time.csv", include_str!("../../../demo/goods/readings-last-time.csv")),
     ("readings-strip.csv", include_str!("../../../demo/goods/readings-strip.csv")),
     ("readings-wheels.csv", include_str!("../../../demo/goods/readings-wheels.csv")),
 ];
 const NARROW: Files = &[
     ("engine.toml", include_str!("../../../demo/narrow/engine.toml")),
+    ("motion.toml", include_str!("../../../demo/narrow/motion.toml")),
     ("readings.csv", include_str!("../../../demo/narrow/readings.csv")),
 ];
 
@@ -56,16 +60,16 @@ pub(crate) fn run(args: &Args, which: DemoEngine, to: &Path) -> Result<u8, Failu
         verbs::print_json(&serde_json::json!({ "summary": summary, "machine_to": list }))?;
     } else {
         say::summary(&summary, args.units, false);
-        println!();
+        put!();
         say::machine_to(&list, args.units);
-        println!();
+        put!();
         verbs::write_report(args, &judgement, &report, Sheet::A4)?;
-        println!(
+        put!(
             "the engine is in {}; next: pinchbar joint {0} JOINT, pinchbar try {0} \"close BEARING 8 thou\"",
             folder.display()
         );
         if which == DemoEngine::Goods {
-            println!(
+            put!(
                 "its book, four years of it, is {}; next: pinchbar book history {0} big-end.left (who signs there: \"{}\")",
                 book.display(),
                 crate::demo_book::PASSWORD

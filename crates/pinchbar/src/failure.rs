@@ -44,3 +44,20 @@ impl fmt::Display for Failure {
         }
     }
 }
+
+/// Writes a line to standard output. A reader who has seen enough and closed the pipe is no fault:
+/// the program ends there, quietly.
+pub(crate) fn put_line(line: std::fmt::Arguments<'_>) {
+    use std::io::Write as _;
+    let mut out = std::io::stdout().lock();
+    if writeln!(out, "{line}").is_err() {
+        std::process::exit(i32::from(DONE));
+    }
+}
+
+/// `println!` that does not crash on a closed pipe.
+macro_rules! put {
+    () => { $crate::failure::put_line(format_args!("")) };
+    ($($arg:tt)*) => { $crate::failure::put_line(format_args!($($arg)*)) };
+}
+pub(crate) use put;

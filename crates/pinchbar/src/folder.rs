@@ -85,13 +85,13 @@ pub(crate) fn from_book(book: &book::Book, today: Option<Date>) -> Result<Opened
     Ok(Opened { engine: read.engine, problems: read.problems, tables })
 }
 
-/// Files by name.
-type Named = Vec<(String, Vec<u8>)>;
+/// Files by name, whole.
+type Files = Vec<(String, Vec<u8>)>;
 
 /// The texts and tables of an engine's folder, for a book to be begun from.
-pub(crate) fn texts_and_tables(path: &Path) -> Result<[Named; 2], Failure> {
+pub(crate) fn texts_and_tables(path: &Path) -> Result<[Files; 2], Failure> {
     let (texts, tables) = files(path)?;
-    let all = |files: Vec<PathBuf>| -> Result<Named, Failure> {
+    let all = |files: Vec<PathBuf>| -> Result<Files, Failure> {
         files
             .into_iter()
             .map(|file| {

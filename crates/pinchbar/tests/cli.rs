@@ -52,7 +52,7 @@ fn own_engine() -> TempDir {
             "--name",
             "Own \"engine\" = [1]",
             "--set",
-            "crank-pin=7 5/8 in",
+            "big-end-pin=7 5/8 in",
         ],
         DONE,
     );
@@ -64,7 +64,7 @@ fn an_engine_of_ones_own_is_made_judged_and_repaired() {
     let dir = own_engine();
     let d = dir.path();
     let written = fs::read_to_string(d.join("mine/engine.toml")).expect("written");
-    assert!(written.contains("crank-pin = \"7 5/8 in\""), "as written: {written}");
+    assert!(written.contains("big-end-pin = \"7 5/8 in\""), "as written: {written}");
     // Without readings nothing can be told, and it says so.
     let summary = json(d, &["judge", "mine"]);
     assert_eq!(summary["summary"]["counts"]["features_gauged"], 0);
@@ -166,8 +166,6 @@ fn one_reading_by_hand_and_its_strike_out() {
     let refused = add("7 5/9 in", WRONG);
     assert!(refused.contains("5/9"), "{refused}");
     assert!(!d.join("mine/readings-by-hand.csv").exists(), "a refused reading leaves no trace");
-    let stations = json(d, &["joint", "mine", "crank-pin.left"]);
-    drop(stations);
     add("7 5/8 in", DONE);
     let before = fs::read_to_string(d.join("mine/readings-by-hand.csv")).expect("written");
     assert!(before.contains("\"fitter, second\""), "{before}");
@@ -196,7 +194,7 @@ fn what_is_wrong_is_told_with_the_mend_and_changes_nothing() {
             vec!["new", "mine", "--pattern", "inside-six-coupled", "--name", "x"],
             "not an empty folder",
         ),
-        (vec!["new", "other", "--pattern", "inside-six", "--name", "x"], "did you mean"),
+        (vec!["new", "other", "--pattern", "inside-six-copuled", "--name", "x"], "did you mean"),
         (
             vec![
                 "new",
@@ -206,7 +204,7 @@ fn what_is_wrong_is_told_with_the_mend_and_changes_nothing() {
                 "--name",
                 "x",
                 "--set",
-                "crank-pni=8 in",
+                "big-end-pni=8 in",
             ],
             "did you mean",
         ),
@@ -223,7 +221,7 @@ fn what_is_wrong_is_told_with_the_mend_and_changes_nothing() {
             ],
             "unit",
         ),
-        (vec!["joint", "mine", "big-end"], "did you mean"),
+        (vec!["joint", "mine", "big-end.lfet"], "did you mean"),
         (vec!["try", "mine", "close everything 8 thou"], "everything"),
         (vec!["decide", "mine", "nothing", "leave", "--by", "x"], "nothing"),
         (vec!["report", "mine", "--to", "report.doc"], ".pdf"),

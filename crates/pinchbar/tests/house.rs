@@ -11,6 +11,7 @@ const EDGES: &[(&str, &[&str])] = &[
     ("engine", &["mechanics", "quantity"]),
     ("book", &["engine"]),
     ("drawing", &["mechanics"]),
+    ("sequence", &[]),
     ("paper", &["drawing", "engine", "mechanics", "quantity"]),
     ("pinchbar", &["book", "drawing", "engine", "mechanics", "paper", "quantity"]),
 ];

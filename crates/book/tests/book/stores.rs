@@ -212,11 +212,9 @@ fn words_are_found(shelf: &dyn Shelf) {
     assert_eq!(book.find("strap", 1).expect("finds"), [5]);
 }
 
-/// One question to a store, and its name.
-type Part = (&'static str, fn(&dyn Shelf));
-
 /// All of it, on one kind of shelf.
 pub(crate) fn suite(new_shelf: &dyn Fn() -> Box<dyn Shelf>) {
+    type Part = (&'static str, fn(&dyn Shelf));
     let parts: [Part; 10] = [
         ("opened again", an_entry_is_there_when_opened_again),
         ("begun once", a_book_is_begun_once),

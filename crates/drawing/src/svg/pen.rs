@@ -4,13 +4,14 @@ use super::Svg;
 
 /// Ink.
 pub const INK: &str = "#111111";
-/// Lines that stand back: rings, ticks, construction.
+/// Lines that stand back: rings, ticks, construction. Not for words: a printer without colour breaks
+/// grey letters up into dots.
 pub const GREY: &str = "#8a8a8a";
 /// Areas that stand back: what lies beyond a limit.
 pub const PALE: &str = "#e2e2e2";
 /// Paper.
 pub const PAPER: &str = "#ffffff";
-/// The one colour, for what is beyond its limit. Prints as a dark grey; shape and word say the
+/// The one colour, for lines and marks of what is beyond its limit. Prints as a dark grey; shape and word say the
 /// same, so nothing is lost.
 pub const OUT: &str = "#9c2f1f";
 

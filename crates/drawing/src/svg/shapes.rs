@@ -86,7 +86,7 @@ impl Svg {
         // on multiples of the spacing so that neighbouring areas join up.
         let bottom = top + height;
         let step = spacing * std::f64::consts::SQRT_2;
-        let mut s = ((left + bottom) / step).ceil() * step - (left + bottom) - height;
+        let mut s = ((left + top) / step).ceil() * step - (left + bottom);
         while s < width {
             let (from, to) = (s.max(0.0), (s + height).min(width));
             if to > from {

@@ -78,6 +78,12 @@ impl Description {
             joints: lay(base.joints, self.joints, |j| id(&j.id), |a, b| a.over(b)),
             limits: lay(base.limits, self.limits, limit_key, |a, b| a.over(b)),
             chains: lay(base.chains, self.chains, |c| id(&c.id), |a, b| a.over(b)),
+            duties: lay(
+                base.duties,
+                self.duties,
+                |d| d.text("of").map(str::to_owned),
+                super::DutyText::over,
+            ),
             readings: append(base.readings, self.readings),
             findings: {
                 let mut all = base.findings;
@@ -92,6 +98,29 @@ impl Description {
             decisions: {
                 let mut all = base.decisions;
                 all.extend(self.decisions);
+                all
+            },
+            motion: match (self.motion, base.motion) {
+                (Some(top), Some(below)) => Some(top.over(below)),
+                (top, below) => top.or(below),
+            },
+            cylinders: lay(base.cylinders, self.cylinders, |c| id(&c.id), |a, b| a.over(b)),
+            axles: lay(base.axles, self.axles, |a| id(&a.id), |a, b| a.over(b)),
+            turning_masses: lay(
+                base.turning_masses,
+                self.turning_masses,
+                |m| id(&m.id),
+                |a, b| a.over(b),
+            ),
+            reaches: lay(
+                base.reaches,
+                self.reaches,
+                |r| id(&r.to).zip(id(&r.crank)),
+                |a, b| a.over(b),
+            ),
+            bumps: {
+                let mut all = base.bumps;
+                all.extend(self.bumps);
                 all
             },
         }

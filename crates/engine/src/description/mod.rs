@@ -4,9 +4,11 @@
 //! These are the shapes of the file, not of the engine: everything is optional and nothing is
 //! checked against anything else here. [`crate::model`] does that.
 
+mod duty;
 mod merge;
 mod read;
 
+pub use duty::{DutyText, DutyValue};
 pub use read::{MAX_DESCRIPTION_BYTES, SourceText, Sources};
 
 use serde::Deserialize;
@@ -59,6 +61,26 @@ pub struct Description {
     /// Decisions.
     #[serde(default, rename = "decision")]
     pub decisions: Vec<DecisionText>,
+    /// What the cylinders share.
+    pub motion: Option<MotionText>,
+    /// Cylinders.
+    #[serde(default, rename = "cylinder")]
+    pub cylinders: Vec<CylinderText>,
+    /// Coupled axles, for balance.
+    #[serde(default, rename = "axle")]
+    pub axles: Vec<AxleText>,
+    /// Masses that turn with an axle.
+    #[serde(default, rename = "turning-mass")]
+    pub turning_masses: Vec<TurningMassText>,
+    /// Where the wheels must stand to get at something.
+    #[serde(default, rename = "reach")]
+    pub reaches: Vec<ReachText>,
+    /// Marks of bump tests.
+    #[serde(default, rename = "bump")]
+    pub bumps: Vec<BumpText>,
+    /// What joints have to do, for designing their repair.
+    #[serde(default, rename = "duty")]
+    pub duties: Vec<DutyText>,
 }
 
 /// A record of the file: every field optional, names with dashes, nothing unknown taken.
@@ -86,6 +108,10 @@ macro_rules! layered_shape {
         }
     };
 }
+
+mod motion;
+
+pub use motion::{AxleText, BumpText, CylinderText, MotionText, ReachText, TurningMassText};
 
 layered_shape! {
     /// `[engine]`
@@ -150,6 +176,14 @@ layered_shape! {
         expansion_doubt: Option<Text>,
         /// Density.
         density: Option<Text>,
+        /// Modulus of elasticity.
+        modulus: Option<Text>,
+        /// Poisson's ratio.
+        poisson: Option<Text>,
+        /// Yield strength, or the proof stress that a competent person allows.
+        yield_strength: Option<Text>,
+        /// Where modulus, ratio and strength come from.
+        strength_source: Option<Text>,
         /// Where the figures come from.
         source: Option<Text>,
     }

@@ -155,7 +155,10 @@ pub(super) fn repeats_of(engine: &Engine, rows: &[u32]) -> Vec<(GaugeIx, Repeata
     let mut groups: BTreeMap<SamePlace, (f64, f64, f64)> = BTreeMap::new();
     for row in rows {
         let r = &engine.readings[*row as usize];
-        let Some(gauge) = r.gauge.filter(|_| !r.struck && r.kind == ReadingKind::Across) else {
+        // Without station and direction nobody can say that it was the same place.
+        let placed = r.station != STATION_UNSAID || r.direction_rad.is_finite();
+        let Some(gauge) = r.gauge.filter(|_| placed && !r.struck && r.kind == ReadingKind::Across)
+        else {
             continue;
         };
         let (n, mean, squares) = groups

@@ -83,7 +83,7 @@ pub struct LimitVerdict {
 }
 
 #[allow(clippy::too_many_arguments)] // one call shape for features, joints and chains
-pub(super) fn judge_limit(
+pub(crate) fn judge_limit(
     engine: &Engine,
     limit: &Limit,
     feature: Option<FeatureIx>,
@@ -142,7 +142,7 @@ pub(super) fn judge_limit(
         out.lapsed = true;
     }
     if out.verdict == Verdict::CannotTell {
-        out.could_tell = gauges_that_could_tell(engine, estimate, bounds, members);
+        out.could_tell = gauges_that_could_tell(engine, estimate, features, bounds, members);
     }
     out
 }
@@ -160,42 +160,61 @@ fn margin(answer: &Judged) -> f64 {
     [answer.margin_to_min, answer.margin_to_max].into_iter().flatten().fold(f64::INFINITY, f64::min)
 }
 
-/// Gauges in calibration that would settle it, if they replaced those used: the one with the
-/// widest limits of error first, for it is the one to hand.
+/// Gauges in calibration that would settle it, if each took the features it can and was not used
+/// on: the one with the widest limits of error first, for it is the one to hand.
 fn gauges_that_could_tell(
     engine: &Engine,
     estimate: &Estimate,
+    features: &[FeatureState],
     bounds: Limits,
     members: &[FeatureIx],
 ) -> Vec<GaugeIx> {
-    // What the gauges brought is taken out, the rest stays: temperature, drawing, expansion.
-    let rest: f64 = estimate
-        .value
-        .parts()
+    let from_gauges = |value: &quantity::Uncertain| -> f64 {
+        value
+            .parts()
+            .iter()
+            .filter(|(id, _)| matches!(Source::of(*id), Some(Source::Gauge(_) | Source::Own(_))))
+            .map(|(_, c)| c * c)
+            .sum()
+    };
+    let own: Vec<f64> = members
         .iter()
-        .filter(|(id, _)| !matches!(Source::of(*id), Some(Source::Gauge(_) | Source::Own(_))))
-        .map(|(_, c)| c * c)
-        .sum();
+        .map(|f| features[f.index()].size.as_ref().map_or(0.0, |e| from_gauges(&e.value)))
+        .collect();
+    let all_own: f64 = own.iter().sum();
+    // What the readings brought in all; the rest stays: temperature, drawing, expansion. A taper
+    // stretches it (a draw is a difference over a taper), and so it does what takes its place.
+    let brought = from_gauges(&estimate.value);
+    let stretch = if all_own > 0.0 { brought / all_own } else { 1.0 };
+    let rest = estimate.value.variance() - brought;
     let mut candidates: Vec<GaugeIx> = (0..engine.gauges.len())
         .map(GaugeIx::new)
-        .filter(|g| {
-            let gauge = engine.gauge(*g);
-            gauge.due.zip(engine.today).is_none_or(|(due, day)| due >= day)
-                && members.iter().any(|f| can_gauge(engine, gauge, *f))
-        })
+        .filter(|g| engine.gauge(*g).due.zip(engine.today).is_none_or(|(due, day)| due >= day))
         .collect();
     candidates.sort_by(|a, b| {
         engine.gauge(*b).error_m.total_cmp(&engine.gauge(*a).error_m).then(a.cmp(b))
     });
-    let count = members.len().max(1) as f64;
     candidates.retain(|g| {
         let gauge = engine.gauge(*g);
-        let own = gauge.error_m / 3f64.sqrt();
-        // Each member read afresh with a gauge this good, four readings each.
-        let variance = rest + count * (own * own + gauge.repeat_m * gauge.repeat_m / 4.0);
+        let anew = gauge.error_m * gauge.error_m / 3.0 + gauge.repeat_m * gauge.repeat_m / 4.0;
+        let mut helps = false;
+        let readings: f64 = members
+            .iter()
+            .zip(&own)
+            .map(|(f, own)| {
+                let used = features[f.index()].gauges.contains(g);
+                if !used && anew < *own && can_gauge(engine, gauge, *f) {
+                    helps = true;
+                    anew
+                } else {
+                    *own
+                }
+            })
+            .sum();
+        let variance = rest.max(0.0) + stretch * readings;
         let asked = stated(estimate.si(), variance.sqrt(), f64::INFINITY);
-        judge(&asked, &bounds, &Rule { confidence: engine.workshop.confidence, near: None })
-            .is_ok_and(|a| a.verdict != Proof::CannotTell)
+        let rule = Rule { confidence: engine.workshop.confidence, near: None };
+        helps && judge(&asked, &bounds, &rule).is_ok_and(|a| a.verdict != Proof::CannotTell)
     });
     candidates
 }

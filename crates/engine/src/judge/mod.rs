@@ -25,7 +25,7 @@ pub use suspect::{Suspicion, Why};
 
 pub(crate) use chain::length_of;
 pub(crate) use joint::{Sizes, measures_of, members};
-pub(crate) use limit::stated;
+pub(crate) use limit::{judge_limit, stated};
 
 use crate::model::{ChainIx, Condition, Engine, FeatureIx, GaugeIx, JointIx, Reading};
 
@@ -290,6 +290,18 @@ impl Judgement {
     /// Readings of a feature, as positions in the engine's list.
     pub fn rows(&self, ix: FeatureIx) -> &[u32] {
         &self.rows[ix.index()]
+    }
+
+    /// The readings of a feature that counted, each at 20 degC: position in the engine's list,
+    /// size in metres, and the standard deviation of one such reading.
+    pub(crate) fn counted_sizes(&self, ix: FeatureIx) -> Vec<(u32, f64, f64)> {
+        let feature = self.engine.feature(ix);
+        self.feature(ix)
+            .counted
+            .iter()
+            .filter_map(|row| prepare::prepare(&self.engine, feature, *row, &self.pooled))
+            .map(|p| (p.reading, p.size_m, p.own_variance_m2.sqrt()))
+            .collect()
     }
 
     /// Parts that seem to have changed places.

@@ -23,6 +23,8 @@ pub enum Source {
     Drawing(FeatureIx),
     /// How well the workshop holds a size still to be made.
     Making(FeatureIx),
+    /// Plus and minus written beside a size of the motion, by its place in that list.
+    Written(u32),
 }
 
 const BITS: u32 = 28;
@@ -40,6 +42,7 @@ impl Source {
             Source::Own(ix) => (5, ix.index()),
             Source::Drawing(ix) => (6, ix.index()),
             Source::Making(ix) => (7, ix.index()),
+            Source::Written(at) => (8, at as usize),
         };
         SourceId((tag << BITS) | (index as u32 & MASK))
     }
@@ -56,6 +59,7 @@ impl Source {
             5 => Source::Own(FeatureIx::new(index)),
             6 => Source::Drawing(FeatureIx::new(index)),
             7 => Source::Making(FeatureIx::new(index)),
+            8 => Source::Written(index as u32),
             _ => return None,
         })
     }
@@ -79,6 +83,10 @@ impl Source {
             Source::Own(ix) => format!("repeatability of readings, {}", feature(ix)),
             Source::Drawing(ix) => format!("tolerance of size as made, {}", feature(ix)),
             Source::Making(ix) => format!("how well the workshop holds {}", feature(ix)),
+            Source::Written(at) => {
+                let name = engine.motion.written.get(at as usize).map_or("?", String::as_str);
+                format!("plus and minus written, {name}")
+            }
         }
     }
 }
@@ -95,6 +103,7 @@ mod tests {
             Source::AssumedTemperature,
             Source::Own(FeatureIx::new(123_456)),
             Source::Making(FeatureIx::new(0)),
+            Source::Written(7),
         ] {
             assert_eq!(Source::of(source.id()), Some(source));
         }

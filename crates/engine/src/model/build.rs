@@ -41,9 +41,13 @@ pub fn build_engine(description: &Description, sources: &Sources) -> Built {
     b.features(description);
     b.joints(description);
     b.chains(description);
+    let (motion, found) = crate::motion::build(description, sources, &b.engine);
+    b.engine.motion = motion;
+    b.problems.extend(found);
     b.limits(description);
     b.findings(description);
     b.decisions(description);
+    b.problems.extend(crate::design::read_duties(description, sources, &mut b.engine));
     Built { engine: b.engine, problems: b.problems }
 }
 
@@ -81,6 +85,17 @@ impl Builder<'_> {
 
     fn optional(&mut self, text: &Option<Text>, dimension: Dimension) -> Option<Quantity> {
         text.as_ref().and_then(|t| self.quantity(t, dimension))
+    }
+
+    /// A quantity that must be above zero.
+    fn above_zero(&mut self, text: &Option<Text>, dimension: Dimension) -> Option<f64> {
+        let text = text.as_ref()?;
+        let q = self.quantity(text, dimension)?;
+        if q.si() > 0.0 && q.si().is_finite() {
+            return Some(q.si());
+        }
+        self.fault(text, format!("{} must be above zero", q.text()), "check figure and unit");
+        None
     }
 
     /// A length that must be positive and not absurd.
@@ -314,6 +329,31 @@ impl Builder<'_> {
                 .optional(&m.expansion_doubt, Dimension::Expansion)
                 .map_or(expansion.si().abs() * 0.1, |q| q.si().abs());
             let density = self.optional(&m.density, Dimension::Density).map(|q| q.si());
+            let modulus_pa = self.above_zero(&m.modulus, Dimension::Pressure);
+            let poisson = self.above_zero(&m.poisson, Dimension::Number);
+            let yield_pa = self.above_zero(&m.yield_strength, Dimension::Pressure);
+            if let (Some(ratio), Some(at)) = (poisson, &m.poisson)
+                && ratio >= 0.5
+            {
+                self.fault(
+                    at,
+                    format!("a Poisson's ratio of {ratio} cannot be"),
+                    "metals lie between 0.2 and 0.45",
+                );
+                continue;
+            }
+            let strength_source =
+                m.strength_source.as_ref().map(|t| t.get_ref().clone()).unwrap_or_default();
+            if let (true, Some(at)) = (
+                strength_source.trim().is_empty(),
+                m.modulus.as_ref().or(m.yield_strength.as_ref()),
+            ) {
+                self.fault(
+                    at,
+                    format!("the strength of material \"{id}\" says not where it comes from"),
+                    "write strength-source = \"...\": certificate, standard, handbook, from memory",
+                );
+            }
             let ix = MaterialIx::new(self.engine.materials.len());
             self.engine.index.materials.insert(id.clone(), ix);
             self.engine.materials.push(Material {
@@ -321,6 +361,10 @@ impl Builder<'_> {
                 expansion_per_k: expansion.si(),
                 expansion_doubt_per_k: doubt,
                 density_kg_m3: density,
+                modulus_pa,
+                poisson,
+                yield_pa,
+                strength_source,
                 source: m.source.as_ref().map(|t| t.get_ref().clone()).unwrap_or_default(),
             });
         }
@@ -815,6 +859,18 @@ impl Builder<'_> {
             let Some(limit) = self.limit(l, on) else { continue };
             let name = on.get_ref().trim().to_owned();
             let measure = limit.measure;
+            if let Some(ends) = self.engine.motion.ends_named(&name) {
+                if measure == Measure::Clearance {
+                    self.engine.motion.put_limit(ends, &limit);
+                } else {
+                    self.fault(
+                        on,
+                        format!("a cylinder has no {measure}"),
+                        "write of = \"clearance\": that of the piston from its covers",
+                    );
+                }
+                continue;
+            }
             let index = &self.engine.index;
             let taken =
                 match (index.features.get(&name), index.joints.get(&name), index.chains.get(&name))

@@ -270,6 +270,8 @@ words! {
     RepairKind {
         /// Leave it.
         Leave = "leave",
+        /// Take out what does not belong there.
+        TakeOut = "take out",
         /// Close a split bearing by filing its joint faces.
         Close = "close",
         /// Clean up one surface and refit the other to it.

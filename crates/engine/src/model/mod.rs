@@ -56,6 +56,10 @@ pub struct Engine {
     pub findings: Vec<Finding>,
     /// Decisions made, oldest first.
     pub decisions: Vec<Decision>,
+    /// Cylinders, cranks, axles and what else belongs to the motion.
+    pub motion: crate::motion::MotionModel,
+    /// What joints have to do, by joint.
+    pub duties: HashMap<JointIx, crate::design::Duty>,
     pub(crate) index: NameIndex,
 }
 
@@ -208,6 +212,14 @@ pub struct Material {
     pub expansion_doubt_per_k: f64,
     /// Density, if given.
     pub density_kg_m3: Option<f64>,
+    /// Modulus of elasticity, if given.
+    pub modulus_pa: Option<f64>,
+    /// Poisson's ratio, if given.
+    pub poisson: Option<f64>,
+    /// Yield strength, or the stress a competent person allows, if given.
+    pub yield_pa: Option<f64>,
+    /// Where those three come from.
+    pub strength_source: String,
     /// Where the figures come from.
     pub source: String,
 }

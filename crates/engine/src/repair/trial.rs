@@ -1,7 +1,9 @@
 //! Trying sizes on the engine without changing it.
 
+use super::options::Target;
 use crate::judge::{
-    Estimate, FeatureState, Judgement, Sizes, Source, Verdict, length_of, measures_of, stated,
+    Estimate, FeatureState, Judgement, Sizes, Source, Verdict, length_of, measures_of, members,
+    stated,
 };
 use crate::model::{ChainIx, FeatureIx, JointIx, JointKind, Limit, Measure, When};
 use mechanics::metrology::verdict::{Limits, Rule, Verdict as Proof, judge};
@@ -62,6 +64,8 @@ pub struct TrialResult {
     pub joints: Vec<JointEffect>,
     /// Chains that move.
     pub chains: Vec<ChainEffect>,
+    /// Piston clearances that move.
+    pub pistons: Vec<crate::motion::PistonEffect>,
 }
 
 struct Overlay<'a> {
@@ -134,6 +138,23 @@ impl Trial {
         measures
     }
 
+    /// Space in a wedged slot that no part accounts for, with the wedge standing where it was read:
+    /// what a liner has to fill.
+    pub(super) fn space_in_slot(&self, judgement: &Judgement, ix: JointIx) -> Option<Estimate> {
+        let overlay = Overlay { trial: self, features: judgement.features() };
+        measures_of(judgement.engine().joint(ix), &overlay)
+            .into_iter()
+            .find(|(m, _)| *m == Measure::Unaccounted)
+            .map(|(_, e)| e)
+    }
+
+    /// Makes every target too, held to half its tolerance.
+    pub(super) fn with(&mut self, targets: &[Target]) {
+        for t in targets {
+            self.make(t.feature, t.to_m, t.tolerance_m / 2.0);
+        }
+    }
+
     /// A wedge follows what it holds: when brasses, slot or liner change and nobody has said where
     /// the wedge is to stand, it is driven (or rises) until it holds again. What was unaccounted
     /// for stays so, and the travel left takes up the change.
@@ -186,7 +207,22 @@ impl Trial {
                 .collect(),
             joints: joints.into_iter().map(|j| self.joint_effect(judgement, j)).collect(),
             chains: chains.into_iter().map(|c| self.chain_effect(judgement, c)).collect(),
+            pistons: self.piston_effects(judgement),
         }
+    }
+
+    /// What the trial does to one joint, if it touches it.
+    pub(super) fn effect_on(&self, judgement: &Judgement, ix: JointIx) -> Option<JointEffect> {
+        let touched = self.liners.contains_key(&ix)
+            || members(judgement.engine().joint(ix)).any(|f| self.made.contains_key(&f));
+        touched.then(|| self.joint_effect(judgement, ix))
+    }
+
+    fn piston_effects(&self, judgement: &Judgement) -> Vec<crate::motion::PistonEffect> {
+        let made: Vec<FeatureIx> = self.made.keys().copied().collect();
+        let overlay = Overlay { trial: self, features: judgement.features() };
+        let confidence = judgement.engine().workshop.confidence;
+        crate::motion::piston_effects(judgement, &overlay, &made, |l, e| against(l, e, confidence))
     }
 
     fn joint_effect(&self, judgement: &Judgement, ix: JointIx) -> JointEffect {

@@ -124,7 +124,7 @@ fn limit_figure(measure: Measure, si: f64) -> Figure {
     }
 }
 
-fn limit_view(engine: &Engine, l: &LimitVerdict) -> LimitView {
+pub(super) fn limit_view(engine: &Engine, l: &LimitVerdict) -> LimitView {
     LimitView {
         feature: l.feature.map(|f| engine.feature(f).id.clone()),
         of: l.measure.word(),
@@ -144,7 +144,7 @@ fn limit_view(engine: &Engine, l: &LimitVerdict) -> LimitView {
     }
 }
 
-fn budget(judgement: &Judgement, estimate: Option<&Estimate>) -> Vec<ContributorView> {
+pub(super) fn budget(judgement: &Judgement, estimate: Option<&Estimate>) -> Vec<ContributorView> {
     let Some(estimate) = estimate else { return Vec::new() };
     estimate
         .contributors()

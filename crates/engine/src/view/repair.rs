@@ -2,10 +2,11 @@
 
 use super::build::figure_of;
 use super::figure::Figure;
+use super::motion::piston_effect;
 use super::shapes::*;
 use super::words::caution_texts;
 use crate::judge::{Estimate, Judgement};
-use crate::model::{JointIx, Measure};
+use crate::model::{FeatureKind, JointIx, Measure, Way};
 use crate::repair::{
     ChainEffect, JointEffect, MachineTo, RepairOption, Target, TrialResult, options_for,
     recommended,
@@ -55,7 +56,7 @@ fn target_view(judgement: &Judgement, t: &Target) -> TargetView {
         name: feature.name.clone(),
         to: Figure::to_make(t.to_m),
         tolerance: Figure::tolerance(t.tolerance_m),
-        way: t.way.word(),
+        way: way_word(feature.kind, t.way),
         to_suit: t.to_suit.map(|(f, _)| judgement.engine().feature(f).id.clone()),
         more: t.to_suit.map(|(_, more)| Figure::of_difference(more, Some(1e-6))),
     }
@@ -106,6 +107,7 @@ pub fn trial_view(judgement: &Judgement, acts: &[String], result: &TrialResult) 
             .collect(),
         joints: result.joints.iter().map(|e| joint_effect(judgement, e)).collect(),
         chains: result.chains.iter().map(|e| chain_effect(judgement, e)).collect(),
+        pistons: result.pistons.iter().map(|e| piston_effect(judgement, e)).collect(),
     }
 }
 
@@ -127,7 +129,7 @@ pub fn machine_to_view(judgement: &Judgement, list: &MachineTo) -> MachineToView
                     now: judgement.feature(l.feature).size.as_ref().map(Figure::size),
                     to: Figure::to_make(l.to_m),
                     tolerance: Figure::tolerance(l.tolerance_m),
-                    way: l.way.map_or("", |w| w.word()),
+                    way: l.way.map_or("", |w| way_word(feature.kind, w)),
                     to_suit: l.to_suit.map(|(f, _)| engine.feature(f).id.clone()),
                     more: l.to_suit.map(|(_, more)| Figure::of_difference(more, Some(1e-6))),
                     decided_by: l.decided_by.clone(),
@@ -135,6 +137,7 @@ pub fn machine_to_view(judgement: &Judgement, list: &MachineTo) -> MachineToView
                 }
             })
             .collect(),
+        to_do: list.to_do.iter().map(|(j, what)| open_view(judgement, *j, what)).collect(),
         liners: list
             .liners
             .iter()
@@ -143,11 +146,7 @@ pub fn machine_to_view(judgement: &Judgement, list: &MachineTo) -> MachineToView
                 thickness: Figure::to_make(*t),
             })
             .collect(),
-        open: list
-            .open
-            .iter()
-            .map(|(j, why)| OpenView { joint: engine.joint(*j).id.clone(), why: why.clone() })
-            .collect(),
+        open: list.open.iter().map(|(j, why)| open_view(judgement, *j, why)).collect(),
         families: list
             .families
             .iter()
@@ -158,5 +157,18 @@ pub fn machine_to_view(judgement: &Judgement, list: &MachineTo) -> MachineToView
             })
             .collect(),
         cautions: caution_texts(),
+    }
+}
+
+fn open_view(judgement: &Judgement, ix: JointIx, why: &str) -> OpenView {
+    OpenView { joint: judgement.engine().joint(ix).id.clone(), why: why.to_owned() }
+}
+
+/// Flat faces are planed, whatever the metal.
+fn way_word(kind: FeatureKind, way: Way) -> &'static str {
+    match way {
+        Way::MetalBoring if !kind.is_round() => "planing white metal",
+        Way::Boring if !kind.is_round() => "planing",
+        _ => way.word(),
     }
 }

@@ -482,6 +482,8 @@ shapes! {
         joints: Vec<EffectView>,
         /// Chains that move.
         chains: Vec<EffectView>,
+        /// Piston clearances that move.
+        pistons: Vec<EffectView>,
     }
 
     /// A size changed.
@@ -498,6 +500,8 @@ shapes! {
     MachineToView {
         /// Lines.
         lines: Vec<MachineToLineView>,
+        /// Things to do that make no size.
+        to_do: Vec<OpenView>,
         /// Liners.
         liners: Vec<LinerView>,
         /// Joints still open, with the reason.

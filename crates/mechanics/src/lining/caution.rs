@@ -74,6 +74,6 @@ const WITHOUT_LEAD: [Caution; 6] = [HOT, MOISTURE, OLD_LEAD, FUME, FLUX, FIRE];
 
 /// The cautions for pouring, by whether the new metal holds lead.
 #[must_use]
-pub(super) fn pouring_cautions(holds_lead: bool) -> &'static [Caution] {
+pub fn pouring_cautions(holds_lead: bool) -> &'static [Caution] {
     if holds_lead { &WITH_LEAD } else { &WITHOUT_LEAD }
 }

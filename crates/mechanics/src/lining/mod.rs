@@ -43,7 +43,7 @@ mod split;
 mod thickness;
 
 pub use alloy::{AlloySheet, Composition, FigureStanding, WHITE_METALS, WhiteMetal, alloy_sheet};
-pub use caution::{Caution, Hazard};
+pub use caution::{Caution, Hazard, pouring_cautions};
 pub use error::LiningError;
 pub use hot::{
     Expansion, HotPair, Seating, cold_bore_for_m, cold_clearance_for_m, hot_clearance_m,

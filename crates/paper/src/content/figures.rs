@@ -5,14 +5,29 @@ use engine::judge::{Estimate, FeatureState};
 use engine::model::Measure;
 use engine::view::Figure;
 use mechanics::metrology::budget::{Dof, coverage_factor};
-use quantity::{Unit, print_with_uncertainty_in};
+use quantity::{Quantity, System, Unit, print_in, print_with_uncertainty_in};
 
 /// Probability that the interval printed after ± is meant to cover.
 pub(super) const COVERED: f64 = 0.95;
 
 /// Both systems of a figure.
 pub(super) fn pair(figure: &Figure) -> Pair {
-    Pair { metric: figure.metric.clone(), imperial: figure.imperial.clone() }
+    Pair { metric: minus(&figure.metric), imperial: minus(&figure.imperial) }
+}
+
+/// A figure with a true minus: a hyphen before a clearance is too easily overlooked.
+pub(super) fn minus(figure: &str) -> String {
+    let mut out = String::with_capacity(figure.len() + 2);
+    let mut previous = ' ';
+    let mut rest = figure.chars().peekable();
+    while let Some(c) = rest.next() {
+        let negative = c == '-'
+            && matches!(previous, ' ' | '(')
+            && rest.peek().is_some_and(|n| n.is_ascii_digit() || *n == '.');
+        out.push(if negative { '−' } else { c });
+        previous = c;
+    }
+    out
 }
 
 /// A figure of a measure with its expanded uncertainty: coverage factor of Student's t at 95 %
@@ -26,9 +41,26 @@ pub(super) fn expanded_pair(
     let small = !matches!(measure, Measure::Size | Measure::Length);
     let imperial = if small { Unit::THOU } else { Unit::INCH };
     Pair {
-        metric: print_with_uncertainty_in(estimate.si(), Unit::MILLIMETRE, wide),
-        imperial: print_with_uncertainty_in(estimate.si(), imperial, wide),
+        metric: minus(&print_with_uncertainty_in(estimate.si(), Unit::MILLIMETRE, wide)),
+        imperial: minus(&print_with_uncertainty_in(estimate.si(), imperial, wide)),
     }
+}
+
+/// A size as it was written, and exactly the same in the other system.
+pub(super) fn exact_pair(quantity: &Quantity) -> Pair {
+    let si = quantity.si();
+    let in_unit = |unit| print_in(si, unit, None);
+    let small = si.abs() < 2.5e-3;
+    let mut pair = Pair {
+        metric: in_unit(Unit::MILLIMETRE),
+        imperial: in_unit(if small { Unit::THOU } else { Unit::INCH }),
+    };
+    match quantity.unit().system() {
+        Some(System::Metric) => pair.metric = quantity.text().to_owned(),
+        Some(System::Imperial) => pair.imperial = quantity.text().to_owned(),
+        None => {}
+    }
+    pair
 }
 
 /// Expanded uncertainty.
@@ -51,7 +83,7 @@ pub(super) fn limit_pair(min: Option<&Figure>, max: Option<&Figure>) -> Pair {
         (None, Some(b)) => format!("most {}", pick(b)),
         (None, None) => String::new(),
     };
-    Pair { metric: words(|f| &f.metric), imperial: words(|f| &f.imperial) }
+    Pair { metric: minus(&words(|f| &f.metric)), imperial: minus(&words(|f| &f.imperial)) }
 }
 
 /// `0.10 to 0.25 mm`: the unit once where both have the same.
@@ -82,7 +114,7 @@ pub(super) fn count(n: usize) -> String {
     let digits = n.to_string();
     let mut out = String::new();
     for (i, c) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i) % 3 == 0 {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
             out.push(',');
         }
         out.push(c);
@@ -93,6 +125,24 @@ pub(super) fn count(n: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn as_made_keeps_what_was_written() {
+        // 1 in = 25.4 mm exactly (1959 agreement): 1 3/8 in is 34.925 mm.
+        let written = Quantity::parse("1 3/8 in").expect("a size");
+        let pair = exact_pair(&written);
+        assert_eq!((pair.metric.as_str(), pair.imperial.as_str()), ("34.925 mm", "1 3/8 in"));
+        let written = Quantity::parse("203.2 mm").expect("a size");
+        let pair = exact_pair(&written);
+        assert_eq!((pair.metric.as_str(), pair.imperial.as_str()), ("203.2 mm", "8 in"));
+    }
+
+    #[test]
+    fn a_minus_is_a_minus() {
+        assert_eq!(minus("-0.24 mm (-9.4 thou)"), "−0.24 mm (−9.4 thou)");
+        assert_eq!(minus("-0.5 to 0.5 mm"), "−0.5 to 0.5 mm");
+        assert_eq!(minus("8-3/16 in"), "8-3/16 in");
+    }
 
     #[test]
     fn units_once() {

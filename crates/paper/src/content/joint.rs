@@ -5,9 +5,10 @@ use super::options::option_rows;
 use super::pictures::{bars, features_of, plots};
 use super::readings::readings_table;
 use super::shapes::*;
+use super::surfaces::surfaces;
 use crate::text::Words;
 use engine::judge::{Judgement, LimitVerdict};
-use engine::model::{JointIx, Measure};
+use engine::model::JointIx;
 use engine::view::{JointView, LimitView, joint_view};
 
 /// The page of a joint.
@@ -24,6 +25,7 @@ pub(super) fn joint_page(
     let faults: Vec<&String> = bars.faults.iter().chain(&plots.faults).collect();
     warnings.extend(faults.iter().map(|f| format!("{}: {f}", view.id)));
     let mut also = also(&view);
+    let (options, impossible) = option_rows(judgement, ix);
     also.extend(faults.into_iter().map(|f| Words::from(format!("Not drawn: {f}."))));
     JointPage {
         verdict: view.verdict,
@@ -32,6 +34,7 @@ pub(super) fn joint_page(
         name: Words::from(&view.name),
         kind: view.kind,
         measures: measures(judgement, ix, &view),
+        surfaces: surfaces(judgement, ix),
         plots_note: if plots.shown.is_empty() {
             Words::default()
         } else {
@@ -43,9 +46,11 @@ pub(super) fn joint_page(
         plots: plots.shown,
         limits: limits.into_iter().map(|(_, row)| row).collect(),
         budget_of: budget_of(judgement, ix, &view),
+        budget_note: budget_note(&view),
         budget: view
             .budget
             .iter()
+            .filter(|c| c.share_percent >= LEAST_SHARE_PERCENT)
             .map(|c| BudgetRow {
                 source: Words::from(&c.source),
                 u: pair(&c.u),
@@ -56,7 +61,8 @@ pub(super) fn joint_page(
             .into_iter()
             .filter_map(|f| readings_table(judgement, f))
             .collect(),
-        options: option_rows(judgement, ix),
+        options,
+        impossible,
         decisions: view
             .decisions
             .iter()
@@ -73,6 +79,9 @@ pub(super) fn joint_page(
         also,
     }
 }
+
+/// Contributors below this share of the variance are left out: they round to nothing.
+const LEAST_SHARE_PERCENT: f64 = 0.5;
 
 fn when_rank(when: &str) -> u8 {
     match when {
@@ -107,8 +116,18 @@ pub(super) fn limit_row(l: &LimitView) -> LimitRow {
         guard: pair(&l.guard),
         margin: l.margin.as_ref().map(pair),
         probability: l.probability_inside.map_or_else(String::new, probability),
-        left: l.allowance_left_percent.map_or_else(String::new, |p| format!("{p:.0} %")),
+        left: l.allowance_left_percent.map_or_else(String::new, left_words),
         remark: Words::from(remarks.join("; ")),
+    }
+}
+
+/// What is left of a wear allowance.
+pub(super) fn left_words(percent: f64) -> String {
+    match percent {
+        p if p <= 0.0 => "nothing left".to_owned(),
+        // Better than as made: a brass bored close, a bolt made tight.
+        p if p >= 100.0 => "all left".to_owned(),
+        p => format!("{p:.0} % left"),
     }
 }
 
@@ -152,42 +171,25 @@ fn measures(judgement: &Judgement, ix: JointIx, view: &JointView) -> Vec<Measure
     plain(&format!("{main} last time"), &view.last_time);
     plain("change since made", &view.change_since_made);
     plain("change since last time", &view.change_since_last);
-    for f in features_of(judgement, ix) {
-        let feature = engine.feature(f);
-        let state = judgement.feature(f);
-        let sizes =
-            [("", Measure::Size, &state.size), (", cleans up at", Measure::Size, &state.clean_up)];
-        for (what, measure, estimate) in sizes {
-            if let Some(e) = estimate {
-                rows.push(MeasureRow {
-                    measure: Words::from(format!("{}{what}", feature.id)),
-                    value: expanded_pair(measure, e, judgement.features()),
-                    strong: false,
-                });
-            }
-        }
-        for (m, e) in &state.form {
-            rows.push(MeasureRow {
-                measure: Words::from(format!("{} {m}", feature.id)),
-                value: expanded_pair(*m, e, judgement.features()),
-                strong: false,
-            });
-        }
-    }
     rows
 }
 
 fn budget_of(judgement: &Judgement, ix: JointIx, view: &JointView) -> Words {
     let main = judgement.engine().joint(ix).kind.measure();
+    if view.budget.is_empty() { Words::default() } else { Words::new(main.word()) }
+}
+
+fn budget_note(view: &JointView) -> Words {
     let degrees = view.degrees_of_freedom.map_or_else(
-        || "infinitely many degrees of freedom".to_owned(),
-        |d| format!("{d:.0} effective degrees of freedom"),
+        || "infinite".to_owned(),
+        |d| if d < 1000.0 { format!("{d:.0}") } else { "more than 1,000".to_owned() },
     );
-    if view.budget.is_empty() {
-        Words::default()
-    } else {
-        Words::from(format!("{main}, {degrees}"))
-    }
+    let small = view.budget.iter().filter(|c| c.share_percent < LEAST_SHARE_PERCENT).count();
+    let left_out = match small {
+        0 => String::new(),
+        n => format!(" {n} contributor(s) of less than half a per cent left out."),
+    };
+    Words::from(format!("Effective degrees of freedom: {degrees} (JCGM 100, G.4.1).{left_out}"))
 }
 
 /// What a reader must also know of this joint.

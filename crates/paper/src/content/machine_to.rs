@@ -58,14 +58,14 @@ fn row(l: &MachineToLineView) -> MachineToRow {
         suit: suit_words(l.to_suit.as_deref(), l.more.as_ref()),
         decided: Words::from(match &l.decided_by {
             Some(by) => format!("decided by {by}"),
-            None => "recommended, not decided".to_owned(),
+            None => "recommended".to_owned(),
         }),
         conflict: l.conflict,
     }
 }
 
 /// The sheet.
-pub(super) fn sheet_content(
+pub(crate) fn machine_to_content(
     judgement: &Judgement,
     options: &ReportOptions,
     warnings: &mut Vec<String>,
@@ -95,8 +95,11 @@ fn sketch(judgement: &Judgement, line: &MachineToLineView) -> Result<Shown, Pape
             .then(|| format!("gauged over {:.0} mm", length_m * 1e3))
     });
     let mut notes = Vec::new();
-    if !line.way.is_empty() {
-        notes.push(format!("By {}.", line.way));
+    match line.way {
+        "" => {}
+        "new" => notes.push("Made new.".to_owned()),
+        "lining" => notes.push("Lined, then machined to this size.".to_owned()),
+        way => notes.push(format!("By {way}.")),
     }
     let suit = suit_words(line.to_suit.as_deref(), line.more.as_ref());
     if !suit.is_empty() {

@@ -13,7 +13,9 @@ mod readings;
 mod report;
 mod shapes;
 mod summary;
+mod surfaces;
 
+pub(crate) use machine_to::machine_to_content;
 pub(crate) use report::report_content;
 pub(crate) use shapes::*;
 
@@ -32,7 +34,7 @@ pub fn condition_report(
     options: &ReportOptions,
 ) -> Result<Rendered, PaperError> {
     let mut warnings = Vec::new();
-    let content = report_content(judgement, options, &mut warnings)?;
+    let content = report_content(judgement, options, &mut warnings);
     render(include_str!("../typst/report.typ"), &content, judgement.engine().today, warnings)
 }
 
@@ -45,6 +47,6 @@ pub fn machine_to_sheet(
     options: &ReportOptions,
 ) -> Result<Rendered, PaperError> {
     let mut warnings = Vec::new();
-    let content = machine_to::sheet_content(judgement, options, &mut warnings)?;
+    let content = machine_to_content(judgement, options, &mut warnings)?;
     render(include_str!("../typst/machine_to.typ"), &content, judgement.engine().today, warnings)
 }

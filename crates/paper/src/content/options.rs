@@ -10,9 +10,21 @@ use engine::view::{EffectView, OptionView, TargetView, option_views};
 /// Other joints and chains shown per option; the rest are counted.
 const MOST_MOVES: usize = 6;
 
-/// The options of a joint.
-pub(super) fn option_rows(judgement: &Judgement, ix: JointIx) -> Vec<OptionRow> {
-    option_views(judgement, ix).iter().map(option_row).collect()
+/// The options of a joint that can be done, and those that cannot with the reason.
+pub(super) fn option_rows(judgement: &Judgement, ix: JointIx) -> (Vec<OptionRow>, Vec<Words>) {
+    let views = option_views(judgement, ix);
+    let (can, cannot): (Vec<&OptionView>, Vec<&OptionView>) =
+        views.iter().partition(|o| o.can_be_done);
+    let why = |o: &&OptionView| {
+        let against = o.against.join("; ");
+        let what = if o.words.is_empty() || o.words == o.repair {
+            o.repair.to_owned()
+        } else {
+            format!("{}, {}", o.repair, o.words)
+        };
+        Words::from(format!("{what}: {against}"))
+    };
+    (can.into_iter().map(option_row).collect(), cannot.iter().map(why).collect())
 }
 
 fn option_row(o: &OptionView) -> OptionRow {
@@ -23,8 +35,6 @@ fn option_row(o: &OptionView) -> OptionRow {
         repair: o.repair,
         words: Words::from(&o.words),
         recommended: o.recommended,
-        can_be_done: o.can_be_done,
-        against: o.against.iter().map(Words::from).collect(),
         targets: o.targets.iter().map(target_row).collect(),
         after: o.after.as_ref().map(pair),
         probability: o.probability.map_or_else(String::new, probability),

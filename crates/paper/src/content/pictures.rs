@@ -1,6 +1,6 @@
 //! Drawings of a joint from what the engine says of it.
 
-use super::figures::expanded_m;
+use super::figures::{expanded_m, minus};
 use super::shapes::Shown;
 use crate::error::PaperError;
 use crate::text::Words;
@@ -43,12 +43,24 @@ pub(super) fn verdict(word: &str) -> Verdict {
     Verdict::from_word(word).unwrap_or(Verdict::NoLimit)
 }
 
-/// The bars of a joint's figures against its limits, those that decide first.
+/// Bars drawn for a joint at most; the table of limits has all of them.
+const MOST_BARS: usize = 4;
+
+/// The bars of a joint's figures against the limits that decide: those that are not within, the
+/// worst first, and the main measure in service.
 pub(super) fn bars(judgement: &Judgement, joint: JointIx, views: &[LimitView]) -> Drawn {
     let mut out = Drawn::default();
+    let main = judgement.engine().joint(joint).kind.measure();
     // The view lists the same limits in the same order.
-    for (limit, view) in judgement.joint(joint).limits.iter().zip(views) {
-        bar(judgement, joint, (limit, view), &mut out);
+    let mut all: Vec<(&LimitVerdict, &LimitView)> =
+        judgement.joint(joint).limits.iter().zip(views).collect();
+    all.retain(|(l, v)| {
+        verdict(v.verdict) < Verdict::Within || (l.measure == main && l.when == When::Service)
+    });
+    let service_first = |when: When| u8::from(when != When::Service);
+    all.sort_by_key(|(l, v)| (service_first(l.when), verdict(v.verdict), l.measure != main));
+    for pair in all.into_iter().take(MOST_BARS) {
+        bar(judgement, joint, pair, &mut out);
     }
     out
 }
@@ -66,7 +78,7 @@ fn bar(
     };
     let expanded = expanded_m(limit.u_si, limit.degrees_of_freedom);
     let mark = |figure: &Option<Figure>, at_m: Option<f64>| {
-        figure.as_ref().zip(at_m).map(|(f, at_m)| Mark { at_m, text: f.both() })
+        figure.as_ref().zip(at_m).map(|(f, at_m)| Mark { at_m, text: minus(&f.both()) })
     };
     let picture = limit_bar(&LimitBar {
         name: Words::new(&name).text().to_owned(),
@@ -74,7 +86,7 @@ fn bar(
         most: mark(&view.max, limit.max_si),
         as_made: as_made(judgement, joint, limit),
         guard_m: limit.guard_si,
-        value: Some(Mark { at_m: value_m, text: value.both() }),
+        value: Some(Mark { at_m: value_m, text: minus(&value.both()) }),
         expanded_m: expanded,
         verdict: verdict(view.verdict),
     });
@@ -92,58 +104,71 @@ pub(super) fn when_words(when: When) -> &'static str {
 /// Where the figure stood as made: a joint's main measure, or a feature's size.
 fn as_made(judgement: &Judgement, joint: JointIx, limit: &LimitVerdict) -> Option<Mark> {
     let engine = judgement.engine();
-    let (at_m, figure) = match limit.feature {
-        Some(f) if limit.measure == Measure::Size => {
-            let made = engine.feature(f).as_made.as_ref()?;
-            (made.si(), Figure::limit(made))
-        }
+    match limit.feature {
+        Some(f) if limit.measure == Measure::Size => made(engine.feature(f)),
         None if limit.measure == engine.joint(joint).kind.measure() => {
-            let made = judgement.joint(joint).as_made_si?;
-            (made, Figure::of_difference(made, Some(1e-6)))
+            let at_m = judgement.joint(joint).as_made_si?;
+            Some(Mark { at_m, text: minus(&Figure::of_difference(at_m, Some(1e-6)).metric) })
         }
-        _ => return None,
-    };
-    Some(Mark { at_m, text: figure.metric })
+        _ => None,
+    }
 }
 
-/// The drawings of a joint's surfaces: polar and along the axis for each round one that was
-/// gauged in more than one place, and its dial traverse.
+/// The drawings of a joint's worst surface, and of any other that is beyond or near a limit of its
+/// own: polar, along the axis, and its dial traverse.
 pub(super) fn plots(judgement: &Judgement, joint: JointIx) -> Drawn {
     let mut out = Drawn::default();
-    for ix in features_of(judgement, joint) {
-        let feature = judgement.engine().feature(ix);
-        let state = judgement.feature(ix);
-        let read = Read::of(judgement, ix);
-        if feature.kind.is_round()
-            && let Some(stations) = read.by_station(feature)
-        {
-            let plot = PolarPlot {
-                title: Words::new(&feature.id).text().to_owned(),
-                surface: surface(feature),
-                stations,
-                as_made: made(feature),
-                limits: size_limits(feature),
-                verdict: own_verdict(judgement, joint, ix),
-            };
-            out.take(&feature.id, polar_plot(&plot));
-        }
-        if let Some(stations) = read.profile(feature) {
-            let plot = ProfilePlot {
-                title: Words::new(&feature.id).text().to_owned(),
-                surface: surface(feature),
-                stations,
-                as_made: made(feature),
-                limits: size_limits(feature),
-                verdict: own_verdict(judgement, joint, ix),
-                notes: form_notes(state),
-            };
-            out.take(&feature.id, profile_plot(&plot));
-        }
-        if let Some(plot) = traverse(judgement, ix) {
-            out.take(&feature.id, traverse_plot(&plot));
+    let mut surfaces = features_of(judgement, joint);
+    // What cannot be drawn cannot be the worst drawn.
+    surfaces.retain(|ix| !judgement.feature(*ix).counted.is_empty());
+    let worn =
+        |ix: FeatureIx| judgement.feature(ix).worn_since_made.as_ref().map_or(0.0, |e| e.si());
+    surfaces.sort_by(|a, b| {
+        own_verdict(judgement, joint, *a)
+            .cmp(&own_verdict(judgement, joint, *b))
+            .then(worn(*b).total_cmp(&worn(*a)))
+    });
+    for (i, ix) in surfaces.into_iter().enumerate() {
+        if i == 0 || own_verdict(judgement, joint, ix) <= Verdict::Near {
+            draw_surface(judgement, joint, ix, &mut out);
         }
     }
     out
+}
+
+fn draw_surface(judgement: &Judgement, joint: JointIx, ix: FeatureIx, out: &mut Drawn) {
+    let feature = judgement.engine().feature(ix);
+    let state = judgement.feature(ix);
+    let read = Read::of(judgement, ix);
+    let title = Words::new(&feature.id).text().to_owned();
+    if feature.kind.is_round()
+        && let Some(stations) = read.by_station(feature)
+    {
+        let plot = PolarPlot {
+            title: title.clone(),
+            surface: surface(feature),
+            stations,
+            as_made: made(feature),
+            limits: size_limits(feature),
+            verdict: own_verdict(judgement, joint, ix),
+        };
+        out.take(&feature.id, polar_plot(&plot));
+    }
+    if let Some(stations) = read.profile(feature) {
+        let plot = ProfilePlot {
+            title: format!("{title}, along the axis"),
+            surface: surface(feature),
+            stations,
+            as_made: made(feature),
+            limits: size_limits(feature),
+            verdict: own_verdict(judgement, joint, ix),
+            notes: form_notes(state),
+        };
+        out.take(&feature.id, profile_plot(&plot));
+    }
+    if let Some(plot) = traverse(judgement, ix) {
+        out.take(&feature.id, traverse_plot(&plot));
+    }
 }
 
 pub(super) fn features_of(judgement: &Judgement, joint: JointIx) -> Vec<FeatureIx> {
@@ -163,7 +188,7 @@ fn surface(feature: &Feature) -> Surface {
 }
 
 fn made(feature: &Feature) -> Option<Mark> {
-    feature.as_made.as_ref().map(|q| Mark { at_m: q.si(), text: Figure::limit(q).metric })
+    feature.as_made.as_ref().map(|q| Mark { at_m: q.si(), text: q.text().to_owned() })
 }
 
 /// Limits of the size in service, each end on its own.

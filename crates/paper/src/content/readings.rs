@@ -1,6 +1,6 @@
 //! Readings as they were written, station by direction.
 
-use super::figures::expanded_pair;
+use super::figures::{exact_pair, expanded_pair};
 use super::shapes::{ListedReading, ReadingCell, ReadingsRow, ReadingsTable};
 use crate::text::Words;
 use engine::judge::Judgement;
@@ -31,8 +31,9 @@ pub(super) fn readings_table(judgement: &Judgement, ix: FeatureIx) -> Option<Rea
         .filter(|s| s.set_aside)
         .map(|s| s.reading)
         .collect();
+    // A traverse has too many directions for columns, and is another kind of figure.
     let mut directions: Vec<Option<f64>> = Vec::new();
-    for r in &view.readings {
+    for r in view.readings.iter().filter(|r| r.kind != "dial") {
         if !directions.iter().any(|d| same(*d, r.direction_deg)) {
             directions.push(r.direction_deg);
         }
@@ -44,7 +45,7 @@ pub(super) fn readings_table(judgement: &Judgement, ix: FeatureIx) -> Option<Rea
         let session = session_of(r);
         let text = Words::from(&r.text);
         let state = state_of(r, &set_aside);
-        if directions.len() > MOST_COLUMNS {
+        if r.kind == "dial" || directions.len() > MOST_COLUMNS {
             let at = r.direction_deg.map_or_else(String::new, |d| format!(" {}", degrees(Some(d))));
             listed.push(ListedReading {
                 session: letter(session),
@@ -73,7 +74,10 @@ pub(super) fn readings_table(judgement: &Judgement, ix: FeatureIx) -> Option<Rea
         let p = expanded_pair(Measure::Size, e, judgement.features());
         format!("; mean at 20 °C {} ({})", p.metric, p.imperial)
     });
-    let made = view.as_made.as_ref().map(|f| format!("; as made {}", f.both()));
+    let made = judgement.engine().feature(ix).as_made.as_ref().map(|q| {
+        let p = exact_pair(q);
+        format!("; as made {} ({})", p.metric, p.imperial)
+    });
     Some(ReadingsTable {
         feature: Words::from(&view.id),
         about: Words::from(format!(
@@ -83,10 +87,10 @@ pub(super) fn readings_table(judgement: &Judgement, ix: FeatureIx) -> Option<Rea
             made.unwrap_or_default(),
             size.unwrap_or_default()
         )),
-        directions: if listed.is_empty() {
-            directions.iter().map(|d| degrees(*d)).collect()
-        } else {
+        directions: if rows.is_empty() {
             Vec::new()
+        } else {
+            directions.iter().map(|d| degrees(*d)).collect()
         },
         rows: rows.into_iter().map(|(_, _, row)| row).collect(),
         listed,

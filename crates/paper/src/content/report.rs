@@ -1,25 +1,24 @@
 //! A judged engine as the content of a report.
 
 use super::figures::{count, limit_pair, pair};
-use super::joint::{deciding, joint_page, limit_row};
+use super::joint::{deciding, joint_page, left_words, limit_row};
 use super::machine_to;
 use super::not_considered::not_considered;
 use super::shapes::*;
 use super::summary::found;
-use crate::error::PaperError;
 use crate::options::ReportOptions;
 use crate::text::Words;
 use drawing::{Verdict, sign_picture};
 use engine::judge::Judgement;
 use engine::model::JointIx;
-use engine::view::{ChainView, Summary, joint_view, summary};
+use engine::view::{ChainView, Summary, SuspicionView, joint_view, summary};
 
 /// Everything that stands in the report.
 pub(crate) fn report_content(
     judgement: &Judgement,
     options: &ReportOptions,
     warnings: &mut Vec<String>,
-) -> Result<Report, PaperError> {
+) -> Report {
     let s = summary(judgement);
     page_words(judgement, warnings);
     let order = judgement.worst_first();
@@ -38,10 +37,10 @@ pub(crate) fn report_content(
         .take(options.joints_in_full)
         .map(|ix| joint_page(judgement, *ix, warnings))
         .collect();
-    Ok(Report {
+    Report {
         paper: options.paper.name(),
         head: head(judgement),
-        signs: signs()?,
+        signs: signs(),
         found: found(&s),
         tiles: tiles(&s),
         worst,
@@ -67,7 +66,7 @@ pub(crate) fn report_content(
         gauges: gauges(&s),
         cautions: s.cautions.iter().map(Words::from).collect(),
         not_considered: not_considered(judgement),
-    })
+    }
 }
 
 /// Whose engine, and when.
@@ -122,16 +121,10 @@ pub(super) fn page_words(judgement: &Judgement, warnings: &mut Vec<String>) {
     warnings.extend(texts.filter_map(|(what, text)| one(what, text)));
 }
 
-fn signs() -> Result<Vec<Sign>, PaperError> {
-    Verdict::ALL
-        .into_iter()
-        .map(|v| {
-            let word = v.word();
-            let picture = sign_picture(v, 9.0)
-                .map_err(|why| PaperError::Drawing { which: word.to_owned(), why })?;
-            Ok(Sign { word, svg: picture.svg })
-        })
-        .collect()
+fn signs() -> Vec<Sign> {
+    // A sign of nine points can always be drawn; were it not, the word would stand alone.
+    let drawn = |v: Verdict| sign_picture(v, 9.0).ok().map(|p| Sign { word: v.word(), svg: p.svg });
+    Verdict::ALL.into_iter().filter_map(drawn).collect()
 }
 
 fn tiles(s: &Summary) -> Vec<Tile> {
@@ -173,8 +166,8 @@ fn joint_row(judgement: &Judgement, ix: JointIx, line: &engine::view::JointLine)
             row.because = Words::new(if verdict.lapsed { "gauge out of calibration" } else { "" });
         }
         row.left = Words::from(match (limit.allowance_left_percent, &limit.margin) {
-            (Some(p), _) => format!("{p:.0} % of the allowance"),
-            (None, Some(m)) => m.metric.clone(),
+            (Some(p), _) => left_words(p),
+            (None, Some(m)) => format!("{} from it", m.metric),
             _ => String::new(),
         });
     }
@@ -214,24 +207,47 @@ fn chain_row(c: &ChainView) -> ChainRow {
     }
 }
 
+/// One row for readings of one surface that look wrong alike: a gauge out of calibration would
+/// fill a page otherwise.
 fn suspicious(s: &Summary) -> Vec<SuspicionRow> {
-    s.suspicious
-        .iter()
-        .map(|x| {
-            let at = x.direction_deg.map_or_else(String::new, |d| format!(" {d:.0}°"));
-            SuspicionRow {
-                feature: Words::from(&x.feature),
-                place: Words::from(format!("{}{at}", x.station)),
-                text: Words::from(&x.text),
-                row: x.row,
-                gauge: Words::from(&x.gauge),
-                slip: x.slip,
-                why: Words::from(&x.why),
-                meant: x.meant.as_ref().map(pair),
-                set_aside: x.set_aside,
-            }
-        })
-        .collect()
+    let mut groups: Vec<Vec<&SuspicionView>> = Vec::new();
+    for x in &s.suspicious {
+        let alike = |g: &&mut Vec<&SuspicionView>| {
+            let y = g[0];
+            x.meant.is_none()
+                && y.meant.is_none()
+                && (&y.feature, &y.gauge, y.slip, &y.why, y.set_aside)
+                    == (&x.feature, &x.gauge, x.slip, &x.why, x.set_aside)
+        };
+        match groups.iter_mut().find(alike) {
+            Some(group) => group.push(x),
+            None => groups.push(vec![x]),
+        }
+    }
+    groups.iter().map(|g| suspicion_row(g)).collect()
+}
+
+fn suspicion_row(group: &[&SuspicionView]) -> SuspicionRow {
+    let first = group[0];
+    let joined = |each: &dyn Fn(&SuspicionView) -> String| {
+        let all: Vec<String> = group.iter().map(|x| each(x)).collect();
+        Words::from(all.join(", "))
+    };
+    let place = |x: &SuspicionView| {
+        let at = x.direction_deg.map_or_else(String::new, |d| format!(" {d:.0}°"));
+        format!("{}{at}", x.station)
+    };
+    SuspicionRow {
+        feature: Words::from(&first.feature),
+        places: joined(&place),
+        texts: joined(&|x| x.text.clone()),
+        rows: joined(&|x| x.row.to_string()),
+        gauge: Words::from(&first.gauge),
+        slip: first.slip,
+        why: Words::from(&first.why),
+        meant: first.meant.as_ref().map(pair),
+        set_aside: first.set_aside,
+    }
 }
 
 fn gauges(s: &Summary) -> Vec<GaugeRow> {
@@ -243,9 +259,9 @@ fn gauges(s: &Summary) -> Vec<GaugeRow> {
             error: pair(&g.error),
             repeatability: pair(&g.repeatability),
             repeats: Words::from(if g.repeats > 0.0 {
-                format!("from {:.0} repeats here", g.repeats)
+                format!("from {:.0} repeats", g.repeats)
             } else {
-                "from its description".to_owned()
+                "as described".to_owned()
             }),
             due: Words::from(g.due.clone().unwrap_or_else(|| "not given".to_owned())),
             readings: g.readings,

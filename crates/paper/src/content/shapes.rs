@@ -103,12 +103,12 @@ shapes! {
         remark: Words,
     }
 
-    /// A reading that looks wrong.
+    /// A reading that looks wrong, or several of one surface that look wrong alike.
     SuspicionRow {
         feature: Words,
-        place: Words,
-        text: Words,
-        row: u32,
+        places: Words,
+        texts: Words,
+        rows: Words,
         gauge: Words,
         slip: &'static str,
         why: Words,
@@ -127,14 +127,17 @@ shapes! {
         name: Words,
         kind: &'static str,
         measures: Vec<MeasureRow>,
+        surfaces: Vec<SurfacesTable>,
         bars: Vec<Shown>,
         plots: Vec<Shown>,
         plots_note: Words,
         limits: Vec<LimitRow>,
         budget_of: Words,
+        budget_note: Words,
         budget: Vec<BudgetRow>,
         readings: Vec<ReadingsTable>,
         options: Vec<OptionRow>,
+        impossible: Vec<Words>,
         decisions: Vec<Words>,
         cautions: Vec<Words>,
         also: Vec<Words>,
@@ -142,6 +145,12 @@ shapes! {
 
     /// A measure with its expanded uncertainty.
     MeasureRow { measure: Words, value: Pair, strong: bool }
+
+    /// Surfaces of a joint side by side.
+    SurfacesTable { features: Vec<Words>, rows: Vec<SurfaceRow> }
+
+    /// One measure of several surfaces.
+    SurfaceRow { measure: &'static str, cells: Vec<Option<Pair>> }
 
     /// A contributor to an uncertainty.
     BudgetRow { source: Words, u: Pair, share_percent: f64 }
@@ -170,8 +179,6 @@ shapes! {
         repair: &'static str,
         words: Words,
         recommended: bool,
-        can_be_done: bool,
-        against: Vec<Words>,
         targets: Vec<TargetRow>,
         after: Option<Pair>,
         probability: String,

@@ -3,6 +3,7 @@
 use super::table;
 use crate::args::Args;
 use crate::failure::Failure;
+use crate::failure::put;
 use crate::verbs::print_json;
 use book::{
     Book, Entry, Fold, Hash, Joined, Person, Said, Salvaged, Standing, Thing, Verified, Written,
@@ -23,8 +24,8 @@ pub(crate) fn begun(args: &Args, to: &Path, book: &Book, more: usize) -> Result<
             "entries": book.head().sequence, "head": book.head().hash.to_string(),
         }));
     }
-    println!("{}: a book of {}, {more} entries from the folder.", to.display(), book.fold().name());
-    println!("A book can stand wherever an engine folder can: pinchbar judge {}", to.display());
+    put!("{}: a book of {}, {more} entries from the folder.", to.display(), book.fold().name());
+    put!("A book can stand wherever an engine folder can: pinchbar judge {}", to.display());
     Ok(())
 }
 
@@ -33,8 +34,8 @@ pub(crate) fn written(args: &Args, entry: &Entry, hash: Hash) -> Result<(), Fail
     if args.json {
         return print_json(&json_of(entry, hash, None)?);
     }
-    println!("entry {}: {}", entry.sequence, line_of(&entry.said));
-    println!("  sha256 {hash}");
+    put!("entry {}: {}", entry.sequence, line_of(&entry.said));
+    put!("  sha256 {hash}");
     Ok(())
 }
 
@@ -52,7 +53,7 @@ pub(crate) fn table_taken(args: &Args, written: Written, read: &TableRead) -> Re
             "refused": refused, "refused_unlisted": read.refused_unlisted,
         }));
     }
-    println!(
+    put!(
         "entry {}: {} rows: {} readings and {} findings taken, {} refused",
         written.sequence,
         read.rows,
@@ -61,9 +62,13 @@ pub(crate) fn table_taken(args: &Args, written: Written, read: &TableRead) -> Re
         read.refused_count()
     );
     for r in &read.refused {
-        println!(
+        put!(
             "  line {}: {} {}\n    mend: {}\n    row:  {}",
-            r.line, r.column, r.what, r.mend, r.row
+            r.line,
+            r.column,
+            r.what,
+            r.mend,
+            r.row
         );
     }
     Ok(())
@@ -97,9 +102,9 @@ pub(crate) fn timeline(
         let (this, clock) = entry.time.split_at_checked(10).unwrap_or((&entry.time, ""));
         if day != this {
             day = this.to_owned();
-            println!("{day}");
+            put!("{day}");
         }
-        println!(
+        put!(
             "  {}  {:>5}  {}: {}",
             clock.get(1..6).unwrap_or("     "),
             entry.sequence,
@@ -110,7 +115,7 @@ pub(crate) fn timeline(
             rows(table, only);
         }
         if let Some(why) = fold.struck(entry.sequence) {
-            println!("                STRUCK OUT: {why}");
+            put!("                STRUCK OUT: {why}");
         }
     }
     Ok(())
@@ -127,10 +132,10 @@ fn rows(table: &str, only: Option<&BTreeSet<String>>) {
     let all: Vec<&str> =
         table.lines().filter(|l| !l.trim().is_empty()).skip(1).filter(wanted).collect();
     for row in all.iter().take(MOST_ROWS) {
-        println!("                {}", row.trim());
+        put!("                {}", row.trim());
     }
     if MOST_ROWS < all.len() {
-        println!("                and {} rows more", all.len() - MOST_ROWS);
+        put!("                and {} rows more", all.len() - MOST_ROWS);
     }
 }
 
@@ -223,10 +228,10 @@ pub(crate) fn whereabouts(
     }
     let tag = thing.tag.as_ref().map_or(String::new(), |t| format!(" (tag {t})"));
     match way {
-        [] => println!("{name}{tag}: its place was not told"),
+        [] => put!("{name}{tag}: its place was not told"),
         [first, ..] => {
             let places: Vec<_> = way.iter().map(|s| s.place.as_str()).collect();
-            println!(
+            put!(
                 "{name}{tag}: {}; put there by {}, {} (entry {})",
                 places.join(", in "),
                 first.by,
@@ -248,7 +253,7 @@ pub(crate) fn places(args: &Args, fold: &Fold, names: &[(String, String)]) -> Re
         return print_json(&all);
     }
     if names.is_empty() {
-        println!("nothing");
+        put!("nothing");
         return Ok(());
     }
     let rows: Vec<Vec<String>> =
@@ -273,16 +278,16 @@ pub(crate) fn open_points(args: &Args, fold: &Fold) -> Result<(), Failure> {
         return print_json(&json!({ "hold_points": holds, "contradictions": against }));
     }
     if holds.is_empty() && contradictions.is_empty() {
-        println!("nothing waits");
+        put!("nothing waits");
     }
     for p in holds {
         let how = if p.reached.is_some() { "WORK WAITS" } else { "not reached yet" };
-        println!("hold point {} on {}: {} ({how})", p.id, p.about, p.what);
+        put!("hold point {} on {}: {} ({how})", p.id, p.about, p.what);
     }
     for c in contradictions {
         let numbers: Vec<_> = numbers(fold, &c.entries).iter().map(ToString::to_string).collect();
-        println!("CONTRADICTION: {} of {}, entries {}", c.kind, c.about, numbers.join(" and "));
-        println!("    mend: say again which holds; a later entry settles it");
+        put!("CONTRADICTION: {} of {}, entries {}", c.kind, c.about, numbers.join(" and "));
+        put!("    mend: say again which holds; a later entry settles it");
     }
     Ok(())
 }
@@ -318,25 +323,25 @@ pub(crate) fn people(args: &Args, people: &[Person]) -> Result<(), Failure> {
 /// What came of looking through a book.
 pub(crate) fn verified(v: &Verified) {
     if v.whole() {
-        println!("whole: {} entries, {} attachments", v.entries, v.attachments);
-        println!("  head: {} (print it, and check it with --head in years to come)", v.head);
+        put!("whole: {} entries, {} attachments", v.entries, v.attachments);
+        put!("  head: {} (print it, and check it with --head in years to come)", v.head);
     } else {
         match v.first_bad() {
-            Some(bad) => println!("DAMAGED: the first bad entry is {}: {}", bad.sequence, bad.what),
-            None => println!("DAMAGED, though every one of the {} entries is whole", v.entries),
+            Some(bad) => put!("DAMAGED: the first bad entry is {}: {}", bad.sequence, bad.what),
+            None => put!("DAMAGED, though every one of the {} entries is whole", v.entries),
         }
         for fault in v.faults.iter().take(MOST_ROWS) {
             match fault.sequence {
-                0 => println!("  {}", fault.what),
-                n => println!("  entry {n}: {}", fault.what),
+                0 => put!("  {}", fault.what),
+                n => put!("  entry {n}: {}", fault.what),
             }
         }
         if MOST_ROWS < v.faults.len() {
-            println!("  and {} faults more", v.faults.len() - MOST_ROWS);
+            put!("  and {} faults more", v.faults.len() - MOST_ROWS);
         }
     }
     for what in &v.not_looked_at {
-        println!("  not looked at: {what}");
+        put!("  not looked at: {what}");
     }
 }
 
@@ -348,7 +353,7 @@ pub(crate) fn carried(args: &Args, to: &Path, book: &Book) -> Result<(), Failure
             "file": to.display().to_string(), "entries": head.sequence, "head": head.hash.to_string(),
         }));
     }
-    println!("{}: {} entries up to {}", to.display(), head.sequence, head.hash);
+    put!("{}: {} entries up to {}", to.display(), head.sequence, head.hash);
     Ok(())
 }
 
@@ -367,7 +372,7 @@ pub(crate) fn joined(args: &Args, to: &Path, book: &Book, joined: &Joined) -> Re
             "entries": book.head().sequence, "head": book.head().hash.to_string(),
         }));
     }
-    println!(
+    put!(
         "{}: parted after entry {}; {} entries only in the first, {} only in the second, all there, by time",
         to.display(),
         joined.fork,
@@ -376,10 +381,10 @@ pub(crate) fn joined(args: &Args, to: &Path, book: &Book, joined: &Joined) -> Re
     );
     for (c, numbers) in against {
         let numbers: Vec<_> = numbers.iter().map(ToString::to_string).collect();
-        println!("  CONTRADICTION: {} of {}, entries {}", c.kind, c.about, numbers.join(" and "));
+        put!("  CONTRADICTION: {} of {}, entries {}", c.kind, c.about, numbers.join(" and "));
     }
     if !joined.contradictions.is_empty() {
-        println!("  say again which holds; a later entry settles it");
+        put!("  say again which holds; a later entry settles it");
     }
     Ok(())
 }
@@ -400,20 +405,20 @@ pub(crate) fn salvaged(args: &Args, to: &Path, saved: &Salvaged) -> Result<(), F
             "missing": saved.missing, "attachments": saved.attachments.len(),
         }));
     }
-    println!(
+    put!(
         "{}: {} whole entries up to {last}, {} attachments",
         to.display(),
         saved.entries.len(),
         saved.attachments.len()
     );
     for (from, to) in &saved.missing {
-        println!("  MISSING: entries {from} to {to}");
+        put!("  MISSING: entries {from} to {to}");
     }
     if !broken.is_empty() {
         let broken: Vec<_> = broken.iter().take(MOST_ROWS).map(ToString::to_string).collect();
-        println!("  the entry before is missing or another at: {}", broken.join(", "));
+        put!("  the entry before is missing or another at: {}", broken.join(", "));
     }
-    println!(
+    put!(
         "  what may have stood after entry {last} cannot be told from the file; compare with a backup or a printed head"
     );
     Ok(())

@@ -2,14 +2,15 @@
 
 use super::{figure, probability, short, table, to_suit};
 use crate::args::Units;
+use crate::failure::put;
 use engine::view::{
     EffectView, FeatureView, JointView, LimitView, OptionView, TrialView, verdict_sign,
 };
 
 /// A joint in full.
 pub(crate) fn joint(j: &JointView, units: Units) {
-    println!("{} ({}, {})", j.name, j.id, j.kind);
-    println!(
+    put!("{} ({}, {})", j.name, j.id, j.kind);
+    put!(
         "in service: {} {}; to put back: {} {}",
         verdict_sign(j.verdict),
         j.verdict,
@@ -17,7 +18,7 @@ pub(crate) fn joint(j: &JointView, units: Units) {
         j.refit_verdict
     );
     for m in &j.measures {
-        println!("  {}: {}{}", m.measure, figure(&m.figure, units), doubt(m.figure.u_si, units));
+        put!("  {}: {}{}", m.measure, figure(&m.figure, units), doubt(m.figure.u_si, units));
     }
     for (what, value) in [
         ("as made", &j.as_made),
@@ -26,24 +27,27 @@ pub(crate) fn joint(j: &JointView, units: Units) {
         ("change since last time", &j.change_since_last),
     ] {
         if let Some(f) = value {
-            println!("  {what}: {}", figure(f, units));
+            put!("  {what}: {}", figure(f, units));
         }
     }
     if !j.missing.is_empty() {
-        println!("  not gauged: {}", j.missing.join(", "));
+        put!("  not gauged: {}", j.missing.join(", "));
     }
     if !j.limits.is_empty() {
-        println!("\nlimits:");
+        put!("\nlimits:");
         let rows: Vec<Vec<String>> = j.limits.iter().map(|l| limit_row(l, units)).collect();
         table::print(&["verdict", "of", "when", "limit", "is", "guard", "from"], &rows);
         for l in j.limits.iter().filter(|l| l.verdict == "cannot tell") {
             let on = l.feature.as_deref().unwrap_or(&j.id);
             if l.gauge_lapsed {
-                println!("  {on} {}: would be within, but a gauge was out of calibration", l.of);
+                put!("  {on} {}: would be within, but a gauge was out of calibration", l.of);
             } else if let Some(gauge) = l.could_tell.first() {
-                println!("  {on} {}: cannot be told with what was read; {gauge} could tell", l.of);
+                put!("  {on} {}: cannot be told with what was read; {gauge} could tell", l.of);
             } else if l.value.is_some() {
-                println!("  {on} {}: cannot be told, and no gauge listed could tell", l.of);
+                put!(
+                    "  {on} {}: cannot be told: take more readings; no other gauge listed could tell",
+                    l.of
+                );
             }
         }
     }
@@ -51,29 +55,22 @@ pub(crate) fn joint(j: &JointView, units: Units) {
         let degrees = j
             .degrees_of_freedom
             .map_or(String::new(), |d| format!(", {d:.0} effective degrees of freedom"));
-        println!("\nwhere the uncertainty comes from (standard uncertainties{degrees}):");
+        put!("\nwhere the uncertainty comes from (standard uncertainties{degrees}):");
         for c in &j.budget {
-            println!("  {:5.1} %  {:>12}  {}", c.share_percent, short(&c.u, units), c.source);
+            put!("  {:5.1} %  {:>12}  {}", c.share_percent, short(&c.u, units), c.source);
         }
     }
     for f in &j.features {
         feature(f, units);
     }
     for d in &j.decisions {
-        println!(
-            "\ndecided: {} {} by {} {} {}",
-            d.repair,
-            d.make.join(", "),
-            d.by,
-            d.when,
-            d.reason
-        );
+        put!("\ndecided: {} {} by {} {} {}", d.repair, d.make.join(", "), d.by, d.when, d.reason);
     }
     if !j.chains.is_empty() {
-        println!("\nin chains: {}", j.chains.join(", "));
+        put!("\nin chains: {}", j.chains.join(", "));
     }
     for c in &j.cautions {
-        println!("! {c}");
+        put!("! {c}");
     }
 }
 
@@ -111,9 +108,9 @@ fn limit_row(l: &LimitView, units: Units) -> Vec<String> {
 }
 
 fn feature(f: &FeatureView, units: Units) {
-    println!("\n{} ({}, on {})", f.name, f.id, f.part);
+    put!("\n{} ({}, on {})", f.name, f.id, f.part);
     if let Some(missing) = &f.missing {
-        println!("  {missing}");
+        put!("  {missing}");
     }
     for (what, value) in [
         ("as made", &f.as_made),
@@ -128,16 +125,16 @@ fn feature(f: &FeatureView, units: Units) {
             // A bearing that was re-metalled to a turned-down pin is smaller than it was made.
             let built_up = what.starts_with("worn") && v.si < -2.0 * v.u_si.unwrap_or(0.0);
             let note = if built_up { " (built up since)" } else { "" };
-            println!("  {what}: {}{note}", figure(v, units));
+            put!("  {what}: {}{note}", figure(v, units));
         }
     }
     for m in &f.form {
         if m.measure != "wear" {
-            println!("  {}: {}", m.measure, figure(&m.figure, units));
+            put!("  {}: {}", m.measure, figure(&m.figure, units));
         }
     }
     if let Some(c) = f.condition {
-        println!("  found {c}");
+        put!("  found {c}");
     }
     if !f.readings.is_empty() {
         let rows: Vec<Vec<String>> = f
@@ -165,16 +162,16 @@ fn feature(f: &FeatureView, units: Units) {
 
 /// The options of a joint.
 pub(crate) fn options(options: &[OptionView], units: Units) {
-    println!("\noptions:");
+    put!("\noptions:");
     for o in options {
         let mark = if o.recommended { "->" } else { "  " };
-        println!("{mark} {}: {}", o.repair, o.words);
+        put!("{mark} {}: {}", o.repair, o.words);
         for t in &o.targets {
             let suit = match (&t.to_suit, &t.more) {
                 (Some(mate), Some(more)) => format!(": {}", to_suit(mate, more, units)),
                 _ => String::new(),
             };
-            println!(
+            put!(
                 "       {} {} to {} ± {}{suit}",
                 t.way,
                 t.feature,
@@ -186,13 +183,13 @@ pub(crate) fn options(options: &[OptionView], units: Units) {
             let chance = o
                 .probability
                 .map_or(String::new(), |p| format!("; inside its limits with {}", probability(p)));
-            println!("       joint then {}{chance}", figure(after, units));
+            put!("       joint then {}{chance}", figure(after, units));
         }
         for e in o.joints.iter().chain(&o.chains) {
-            println!("       moves {}", effect(e, units));
+            put!("       moves {}", effect(e, units));
         }
         for why in &o.against {
-            println!("       not: {why}");
+            put!("       not: {why}");
         }
     }
 }
@@ -213,10 +210,10 @@ fn effect(e: &EffectView, units: Units) -> String {
 /// A trial.
 pub(crate) fn trial(t: &TrialView, units: Units) {
     for act in &t.acts {
-        println!("if you {act}:");
+        put!("if you {act}:");
     }
     for s in &t.sizes {
-        println!(
+        put!(
             "  {}: {} -> {}",
             s.feature,
             s.before.as_ref().map_or("not gauged".to_owned(), |b| short(b, units).to_owned()),
@@ -224,21 +221,27 @@ pub(crate) fn trial(t: &TrialView, units: Units) {
         );
     }
     if !t.joints.is_empty() {
-        println!("joints that move:");
+        put!("joints that move:");
         for e in &t.joints {
             let chance = e
                 .probability
                 .map_or(String::new(), |p| format!("; inside its limits with {}", probability(p)));
-            println!("  {}{chance}", effect(e, units));
+            put!("  {}{chance}", effect(e, units));
         }
     }
     if !t.chains.is_empty() {
-        println!("chains that move:");
+        put!("chains that move:");
         for e in &t.chains {
-            println!("  {}", effect(e, units));
+            put!("  {}", effect(e, units));
         }
     }
-    if t.joints.is_empty() && t.chains.is_empty() {
-        println!("nothing else moves");
+    if !t.pistons.is_empty() {
+        put!("piston clearances that move:");
+        for e in &t.pistons {
+            put!("  {}", effect(e, units));
+        }
+    }
+    if t.joints.is_empty() && t.chains.is_empty() && t.pistons.is_empty() {
+        put!("nothing else moves");
     }
 }

@@ -2,6 +2,7 @@
 
 use super::{figure, short, table, to_suit};
 use crate::args::Units;
+use crate::failure::put;
 use crate::folder::Opened;
 use engine::view::{MachineToView, Summary, SuspicionView, verdict_sign};
 
@@ -13,12 +14,12 @@ const BY_GAUGE: &str = "gauge lapsed";
 /// An engine at a glance, what is beyond first.
 pub(crate) fn summary(s: &Summary, units: Units, all: bool) {
     let c = &s.counts;
-    println!(
+    put!(
         "{}{}",
         s.engine,
         if s.railway.is_empty() { String::new() } else { format!(", {}", s.railway) }
     );
-    println!(
+    put!(
         "{} parts, {} features ({} gauged), {} joints, {} chains, {} readings{}",
         c.parts,
         c.features,
@@ -28,7 +29,7 @@ pub(crate) fn summary(s: &Summary, units: Units, all: bool) {
         c.readings,
         s.judged_on.as_ref().map_or(String::new(), |d| format!("; judged on {d}")),
     );
-    println!(
+    put!(
         "joints: {} beyond, {} near, {} cannot tell, {} within{}",
         c.beyond,
         c.near,
@@ -50,14 +51,14 @@ pub(crate) fn summary(s: &Summary, units: Units, all: bool) {
         })
         .collect();
     if !rows.is_empty() {
-        println!();
+        put!();
         table::print(&["verdict", "joint", "kind", "because"], &rows);
     }
     chains(s, units, all);
     if !s.loose_features.is_empty() {
-        println!("\nfeatures outside joints:");
+        put!("\nfeatures outside joints:");
         for l in &s.loose_features {
-            println!(
+            put!(
                 "  {} {} {} {} {}",
                 verdict_sign(l.verdict),
                 l.verdict,
@@ -69,9 +70,9 @@ pub(crate) fn summary(s: &Summary, units: Units, all: bool) {
     }
     suspicious(s, units);
     if !s.findings.is_empty() {
-        println!("\nconditions found:");
+        put!("\nconditions found:");
         for f in &s.findings {
-            println!(
+            put!(
                 "  {}: {}{}",
                 f.feature,
                 f.condition,
@@ -99,7 +100,7 @@ fn chains(s: &Summary, units: Units, all: bool) {
         })
         .collect();
     if !rows.is_empty() {
-        println!();
+        put!();
         table::print(&["verdict", "chain", "length", ""], &rows);
     }
 }
@@ -108,7 +109,7 @@ fn suspicious(s: &Summary, units: Units) {
     let (by_gauge, single): (Vec<&SuspicionView>, Vec<&SuspicionView>) =
         s.suspicious.iter().partition(|x| x.slip == BY_GAUGE);
     if !single.is_empty() || !by_gauge.is_empty() || !s.swaps.is_empty() {
-        println!("\nlook at these readings again:");
+        put!("\nlook at these readings again:");
     }
     for x in single {
         let place = match (x.station.is_empty(), x.direction_deg) {
@@ -120,13 +121,17 @@ fn suspicious(s: &Summary, units: Units) {
         let meant =
             x.meant.as_ref().map_or(String::new(), |m| format!("; meant {}?", figure(m, units)));
         let aside = if x.set_aside { " [set aside]" } else { "" };
-        println!(
+        put!(
             "  {}{place}: {} (row {}) {}: {}{meant}{aside}",
-            x.feature, x.text, x.row, x.slip, x.why
+            x.feature,
+            x.text,
+            x.row,
+            x.slip,
+            x.why
         );
     }
     for g in s.gauges.iter().filter(|g| g.lapsed_readings > 0) {
-        println!(
+        put!(
             "  {} readings were taken with {} after its calibration ran out on {}: gauge those features again",
             g.lapsed_readings,
             g.id,
@@ -134,16 +139,16 @@ fn suspicious(s: &Summary, units: Units) {
         );
     }
     for swap in &s.swaps {
-        println!("  {}", swap.words);
+        put!("  {}", swap.words);
     }
 }
 
 /// The machine-to list.
 pub(crate) fn machine_to(m: &MachineToView, units: Units) {
     if m.lines.is_empty() {
-        println!("nothing is to be machined");
+        put!("nothing is to be machined{}", if m.open.is_empty() { "" } else { " yet" });
     } else {
-        println!("machine to (sizes at 20 degC):");
+        put!("machine to (sizes at 20 degC):");
         let rows: Vec<Vec<String>> = m
             .lines
             .iter()
@@ -169,11 +174,14 @@ pub(crate) fn machine_to(m: &MachineToView, units: Units) {
             .collect();
         table::print(&["feature", "way", "now", "make to", "", "to suit", ""], &rows);
     }
+    for t in &m.to_do {
+        put!("  {}: {}", t.joint, t.why);
+    }
     for l in &m.liners {
-        println!("  liner for {}: {}", l.joint, figure(&l.thickness, units));
+        put!("  liner for {}: {}", l.joint, figure(&l.thickness, units));
     }
     for f in &m.families {
-        println!(
+        put!(
             "  {}: one size would serve {}: {}",
             f.family,
             f.members.join(", "),
@@ -181,14 +189,14 @@ pub(crate) fn machine_to(m: &MachineToView, units: Units) {
         );
     }
     if !m.open.is_empty() {
-        println!("\nstill open:");
+        put!("\nstill open:");
         for o in &m.open {
-            println!("  {}: {}", o.joint, o.why);
+            put!("  {}: {}", o.joint, o.why);
         }
     }
-    println!();
+    put!();
     for c in &m.cautions {
-        println!("! {c}");
+        put!("! {c}");
     }
 }
 

@@ -2,11 +2,14 @@
 
 pub(crate) mod book;
 mod chain;
+mod design;
 mod joint;
 mod lists;
+pub(crate) mod motion;
 mod table;
 
 pub(crate) use chain::chain;
+pub(crate) use design::{design, designed};
 pub(crate) use joint::{joint, options, trial};
 pub(crate) use lists::{machine_to, refused, summary};
 

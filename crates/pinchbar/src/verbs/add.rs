@@ -2,6 +2,7 @@
 
 use super::print_json;
 use crate::args::{Args, Verb};
+use crate::failure::put;
 use crate::failure::{DONE, Failure, PARTLY};
 use crate::folder::{append, folder_of, open, write_whole};
 use engine::model::Date;
@@ -85,7 +86,7 @@ fn told(args: &Args, read: &TableRead, file: &Path) -> Result<(), Failure> {
             "refused_unlisted": read.refused_unlisted,
         }));
     }
-    println!(
+    put!(
         "{}: {} rows: {} readings and {} findings taken, {} refused",
         file.display(),
         read.rows,
@@ -95,10 +96,7 @@ fn told(args: &Args, read: &TableRead, file: &Path) -> Result<(), Failure> {
     );
     for r in &read.refused {
         let column = if r.column.is_empty() { String::new() } else { format!(" {}", r.column) };
-        println!(
-            "  line {}:{column} {}\n    mend: {}\n    row:  {}",
-            r.line, r.what, r.mend, r.row
-        );
+        put!("  line {}:{column} {}\n    mend: {}\n    row:  {}", r.line, r.what, r.mend, r.row);
     }
     Ok(())
 }

@@ -2,6 +2,7 @@
 
 use super::{judged, print_json};
 use crate::args::{Args, Sheet};
+use crate::failure::put;
 use crate::failure::{BEYOND, DONE, Failure, PARTLY};
 use crate::folder::{Opened, write_whole};
 use crate::say;
@@ -102,7 +103,7 @@ pub(crate) fn report(
         print_json(&serde_json::json!({ "report": to.display().to_string(), "pages": pages }))
     } else {
         let pages = pages.map_or(String::new(), |n| format!(", {n} pages"));
-        println!("condition report: {}{pages}", to.display());
+        put!("condition report: {}{pages}", to.display());
         Ok(())
     }
 }

@@ -3,6 +3,10 @@
 mod add;
 mod ask;
 pub(crate) mod book;
+mod design;
+mod fit;
+mod motion;
+mod motion_drawing;
 mod new;
 mod record;
 
@@ -10,11 +14,13 @@ pub(crate) use ask::report as write_report;
 
 use crate::args::{Args, Verb};
 use crate::demo;
+use crate::failure::put;
 use crate::failure::{BEYOND, DONE, Failure, PARTLY};
 use crate::folder::{Opened, open};
 use crate::say;
 use engine::judge::{Judgement, Verdict};
 use engine::model::{Date, JointIx};
+use engine::repair::Scope;
 use serde::Serialize;
 use serde_json::json;
 
@@ -70,9 +76,10 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         Verb::Try { engine, acts } => ask::try_acts(args, open(engine, Some(today))?, acts),
         Verb::Decide { .. } => record::decide(args, today),
         Verb::StrikeOut { .. } => record::strike_out(args, today),
-        Verb::MachineTo { engine } => {
+        Verb::MachineTo { engine, refit } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
-            let list = engine::repair::machine_to(&judgement);
+            let scope = if *refit { Scope::Refit } else { Scope::Service };
+            let list = engine::repair::machine_to_within(&judgement, scope);
             let view = engine::view::machine_to_view(&judgement, &list);
             if args.json {
                 print_json(&view)?;
@@ -80,6 +87,17 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
                 say::machine_to(&view, args.units);
             }
             Ok(code(&judgement, whole))
+        }
+        Verb::Where { .. }
+        | Verb::Bring { .. }
+        | Verb::Reach { .. }
+        | Verb::Clearances { .. }
+        | Verb::Centre { .. }
+        | Verb::Loads { .. }
+        | Verb::Balance { .. } => motion::run(args, today),
+        Verb::Design { .. } => design::design(args, today),
+        Verb::Fit { symbol, size, clearance } => {
+            fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())
         }
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
@@ -106,7 +124,7 @@ pub(crate) fn judged(args: &Args, opened: Opened) -> Result<(Judgement, bool), F
     if !whole {
         say::refused(&opened);
         if !args.json {
-            println!("(what was refused is listed on standard error; the rest is judged)\n");
+            put!("(what was refused is listed on standard error; the rest is judged)\n");
         }
     }
     if opened.engine.features.is_empty() {
@@ -157,6 +175,6 @@ pub(crate) fn find_joint(judgement: &Judgement, id: &str) -> Result<JointIx, Fai
 
 pub(crate) fn print_json(value: &impl Serialize) -> Result<(), Failure> {
     let text = serde_json::to_string_pretty(value).map_err(|e| Failure::Fault(e.to_string()))?;
-    println!("{text}");
+    put!("{text}");
     Ok(())
 }

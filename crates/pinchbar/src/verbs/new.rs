@@ -2,6 +2,7 @@
 
 use super::print_json;
 use crate::args::{Args, Verb};
+use crate::failure::put;
 use crate::failure::{DONE, Failure};
 use crate::folder::write_whole;
 use engine::pattern::{Ask, Pattern};
@@ -37,15 +38,15 @@ pub(super) fn patterns(args: &Args, id: Option<&str>) -> Result<u8, Failure> {
         return Ok(DONE);
     }
     for p in &out {
-        println!("{}: {}", p.id, p.about);
+        put!("{}: {}", p.id, p.about);
         if id.is_some() {
             for a in &p.asks {
-                println!("  {:<24} {} [{}]", a.name, a.ask, a.suggest.text());
+                put!("  {:<24} {} [{}]", a.name, a.ask, a.suggest.text());
             }
         }
     }
     if id.is_none() {
-        println!(
+        put!(
             "\n`pinchbar pattern ID` lists what a pattern asks; `pinchbar new FOLDER --pattern ID --name NAME --ask` asks it"
         );
     }
@@ -83,8 +84,8 @@ pub(super) fn new(args: &Args) -> Result<u8, Failure> {
     if args.json {
         print_json(&json!({ "engine": folder.display().to_string(), "pattern": pattern.id }))?;
     } else {
-        println!("{} made from pattern {}.", file.display(), pattern.id);
-        println!(
+        put!("{} made from pattern {}.", file.display(), pattern.id);
+        put!(
             "Correct its [dimensions], add readings with `pinchbar add {} TABLE.csv`, then `pinchbar judge {0}`.",
             folder.display()
         );

@@ -2,6 +2,7 @@
 
 use super::{find_joint, judged, print_json};
 use crate::args::{Args, Verb};
+use crate::failure::put;
 use crate::failure::{DONE, Failure};
 use crate::folder::{append, folder_of, open};
 use crate::say;
@@ -82,7 +83,7 @@ fn told(args: &Args, file: &Path, record: &str, folder: &Path, today: Date) -> R
             &json!({ "file": file.display().to_string(), "record": record.trim(), "read_back": opened.whole() }),
         )?;
     } else {
-        println!("recorded in {}:{record}", file.display());
+        put!("recorded in {}:{record}", file.display());
         say::refused(&opened);
     }
     Ok(DONE)

@@ -2,6 +2,7 @@
 
 use super::{BookVerb, failed, open};
 use crate::args::Args;
+use crate::failure::put;
 use crate::failure::{BEYOND, DONE, Failure};
 use crate::folder::from_book;
 use crate::say;
@@ -90,7 +91,7 @@ pub(super) fn find(args: &Args, path: &Path, words: &[String], most: usize) -> R
         entries.push(book.entry(sequence).map_err(|e| failed(&e))?);
     }
     if entries.is_empty() && !args.json {
-        println!("nothing found");
+        put!("nothing found");
         return Ok(DONE);
     }
     say::book::timeline(args, book.fold(), &entries, None)?;

@@ -10,7 +10,7 @@ differ, the residual is above 1e-8, or the ratio is below 5.
 
 Wants numpy and scipy (`pip install scipy` into a venv) and cargo. Run from the project root:
 
-    python checks/film_scipy.py
+    python checks/bench_film.py
 """
 
 import os

@@ -1,0 +1,53 @@
+#!/usr/bin/env python3
+"""Planner and OR-Tools CP-SAT on the same schemes, in the same run.
+
+    bench_sequence.py [150|1000|5000|all] [seconds for CP-SAT] [seeds]
+
+Prints cost, bound, gap, time and memory of both, and the time to mend a plan after a way is stuck.
+Both have two threads. Exit 77: OR-Tools is missing.
+"""
+
+import sys
+
+try:
+    import ortools
+    import sequence_model as model
+except ImportError as missing:
+    print(f"SKIPPED, nothing was compared: {missing}. Install ortools (PyPI) to run this.")
+    sys.exit(77)
+
+SECONDS = {150: 2, 1000: 6, 5000: 28}
+
+
+def main():
+    which = sys.argv[1] if len(sys.argv) > 1 else "150"
+    peer = float(sys.argv[2]) if len(sys.argv) > 2 else 60
+    seeds = int(sys.argv[3]) if len(sys.argv) > 3 else 1
+    sizes = list(SECONDS) if which == "all" else [int(which)]
+    print(f"CP-SAT of OR-Tools {ortools.__version__}; cost = 1000 elapsed + 500 moves + 100 set-ups "
+          "+ people-minutes")
+    for works in sizes:
+        for seed in range(1, seeds + 1):
+            s = model.rust("large", works, 3, seed, SECONDS[works], "weights", 2)
+            ours = model.weighted(s["cost"])
+            print(f"{works} works, seed {seed}")
+            print(f"  planner {ours:>10} {s['cost']} bound {s['bound']} gap {100 * s['gap']:.2f} % "
+                  f"in {s['seconds']:.2f} s, {s['memory'] / 1024:.0f} MB, "
+                  f"{s['breaches']} breaches, {s['tried']} plans tried")
+            if "replan" in s:
+                print(f"  mended after a stuck way in {1000 * s['replan'][0]:.0f} ms, "
+                      f"{s['replan'][1]} breaches, {s['replan'][2]} works changed or shifted")
+            if peer > 0:
+                status, cost, bound = model.solve(
+                    s, peer, len(s["moves"]) + 4, model.WEIGHTS, 2, int(s["cost"][0] * 1.3))
+                if cost is None:
+                    print(f"  CP-SAT  no plan in {peer:.0f} s ({status}), bound {bound:.0f}")
+                else:
+                    theirs = model.weighted(cost)
+                    print(f"  CP-SAT  {theirs:>10} {cost} bound {bound:.0f} gap "
+                          f"{100 * (theirs - bound) / theirs:.2f} % in {peer:.0f} s ({status}); "
+                          f"planner is {100 * (ours - theirs) / theirs:+.2f} %")
+
+
+if __name__ == "__main__":
+    main()

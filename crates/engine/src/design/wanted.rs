@@ -1,0 +1,82 @@
+//! The fit that is wanted: from the duty, else from the limits for putting back.
+
+use super::ask::Ask;
+use crate::judge::Judgement;
+use crate::model::{FeatureIx, Limit, Measure, When};
+use mechanics::fits::{Band, parse_symbol};
+
+/// Interference wanted, and where that stands.
+pub(super) fn interference(ask: &mut Ask<'_>) -> Result<Band, String> {
+    let joint = ask.judgement.engine().joint(ask.joint);
+    if let Some((min_m, max_m)) = ask.maybe_band("interference") {
+        return Ok(Band { min_m, max_m });
+    }
+    if let Some(text) = ask.maybe_text("fit") {
+        let symbol = parse_symbol(text).map_err(|e| format!("fit \"{text}\": {e}"))?;
+        let fit = symbol
+            .fit()
+            .ok_or_else(|| format!("fit \"{text}\" names only one member: write both, as H7/s6"))?;
+        let nominal = symbol
+            .size_m
+            .or_else(|| ask.judgement.engine().feature(joint.outer).as_made.as_ref().map(|q| q.si()))
+            .ok_or_else(|| {
+                format!("the fit {text} wants a size: write it as \"60 {text}\", or give the hole an as-made")
+            })?;
+        return Ok(fit.at(nominal).map_err(|e| e.to_string())?.interference());
+    }
+    let refit = limit(&joint.limits, Measure::Interference, When::Refit)
+        .and_then(|l| Some((l.min_si()?, l.max_si()?, l)));
+    match refit {
+        Some((min_m, max_m, l)) => {
+            ask.note(
+                "interference",
+                format!("{:.3} to {:.3} mm", 1e3 * min_m, 1e3 * max_m),
+                format!("the limit for putting back ({}: {})", l.source.word(), l.note),
+            );
+            Ok(Band { min_m, max_m })
+        }
+        None => Err(
+            "no interference is wanted: write interference = \"LEAST to MOST\" or fit = \"H7/s6\" in the duty, or give the joint refit limits of interference"
+                .to_owned(),
+        ),
+    }
+}
+
+pub(super) fn limit(limits: &[Limit], measure: Measure, when: When) -> Option<&Limit> {
+    limits.iter().find(|l| l.measure == measure && l.when == when)
+}
+
+/// The most a form may be when put back, else in service.
+pub(super) fn form_limit(judgement: &Judgement, f: FeatureIx, measure: Measure) -> Option<f64> {
+    let limits = &judgement.engine().feature(f).limits;
+    limit(limits, measure, When::Refit)
+        .or_else(|| limit(limits, measure, When::Service))
+        .and_then(Limit::max_si)
+}
+
+/// Readings of a feature by depth: depth (m), direction (rad), size at 20 degC (m).
+pub(super) struct Gauged {
+    pub(super) depth_m: f64,
+    pub(super) direction_rad: Option<f64>,
+    pub(super) size_m: f64,
+}
+
+/// The readings that counted, and the standard deviation of one.
+pub(super) fn gauged(judgement: &Judgement, f: FeatureIx) -> (Vec<Gauged>, f64) {
+    let engine = judgement.engine();
+    let feature = engine.feature(f);
+    let (mut out, mut variance) = (Vec::new(), 0.0f64);
+    for (row, size_m, own_m) in judgement.counted_sizes(f) {
+        let r = &engine.readings[row as usize];
+        let Some(depth_m) = feature.station_at_m.get(usize::from(r.station)).copied() else {
+            continue;
+        };
+        variance = variance.max(own_m * own_m);
+        out.push(Gauged {
+            depth_m,
+            direction_rad: r.direction_rad.is_finite().then_some(r.direction_rad),
+            size_m,
+        });
+    }
+    (out, variance.sqrt())
+}

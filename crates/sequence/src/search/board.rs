@@ -1,0 +1,247 @@
+//! A partial plan: what is taken of each resource, where the engine stands when, what hangs.
+
+use crate::net::{ENGINE, Net, NetWay};
+use crate::plan::Cost;
+
+pub(crate) const NOT_PLACED: u32 = u32::MAX;
+
+/// A time at one station; the last has no end yet.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Stay {
+    pub(crate) station: usize,
+    pub(crate) from: usize,
+    /// When the move away begins; the horizon while it is the last.
+    pub(crate) to: usize,
+    /// End of the last work in it that needs the position.
+    pub(crate) held: usize,
+}
+
+/// Something that hangs: since when, until which work.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Hang {
+    pub(crate) since: usize,
+    pub(crate) until: Option<usize>,
+}
+
+#[derive(Clone)]
+pub(crate) struct Board {
+    pub(crate) free: Vec<u16>,
+    pub(crate) start: Vec<u32>,
+    pub(crate) end: Vec<u32>,
+    pub(crate) order: Vec<u32>,
+    pub(crate) stays: Vec<Stay>,
+    pub(crate) hanging: Vec<Hang>,
+    pub(crate) spots: Vec<Option<(u32, usize)>>,
+    pub(crate) last: usize,
+    pub(crate) set_ups: u64,
+    pub(crate) people_min: u64,
+    pub(crate) moves: u64,
+    /// Ticks beyond this are as free as at the start.
+    touched: usize,
+}
+
+/// Why a work cannot be placed now.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Blocked {
+    /// It needs another position, and something hangs or must be done before any move.
+    Engine,
+    /// What it leaves hanging could not be put right from here.
+    WouldHang,
+    /// The calendar ends first.
+    Calendar,
+}
+
+impl Board {
+    pub(crate) fn new(net: &Net) -> Self {
+        let n = net.ways.len();
+        let mut board = Self {
+            free: net.base.clone(),
+            start: vec![NOT_PLACED; n],
+            end: vec![NOT_PLACED; n],
+            order: Vec::with_capacity(n),
+            stays: Vec::new(),
+            hanging: Vec::new(),
+            spots: Vec::new(),
+            last: 0,
+            set_ups: 0,
+            people_min: 0,
+            moves: 0,
+            touched: 0,
+        };
+        board.clear(net);
+        board
+    }
+
+    /// Back to the start, touching only what was used.
+    pub(crate) fn clear(&mut self, net: &Net) {
+        for r in 0..net.resources {
+            let row = r * net.horizon;
+            let used = row..row + self.touched.min(net.horizon);
+            self.free[used.clone()].copy_from_slice(&net.base[used]);
+        }
+        self.touched = 0;
+        for w in self.order.drain(..) {
+            self.start[w as usize] = NOT_PLACED;
+            self.end[w as usize] = NOT_PLACED;
+        }
+        self.stays.clear();
+        let (from, held) = net.first_stay;
+        self.stays.push(Stay { station: 0, from, to: net.horizon, held });
+        self.hanging.clear();
+        self.hanging
+            .extend(net.hanging.iter().map(|(since, until)| Hang { since: *since, until: *until }));
+        self.spots.clone_from(&net.spots);
+        self.last = net.past.iter().flatten().copied().max().unwrap_or(0);
+        (self.set_ups, self.people_min, self.moves) = (0, 0, 0);
+    }
+
+    pub(crate) fn placed(&self) -> impl Iterator<Item = usize> + '_ {
+        self.order.iter().map(|w| *w as usize)
+    }
+
+    pub(crate) fn is_placed(&self, w: usize) -> bool {
+        self.end[w] != NOT_PLACED
+    }
+
+    pub(crate) fn cost(&self, tick_min: u64) -> Cost {
+        Cost {
+            elapsed_min: self.last as u64 * tick_min,
+            moves: self.moves,
+            set_ups: self.set_ups,
+            people_min: self.people_min,
+        }
+    }
+
+    /// End of an earlier work, placed here or past.
+    pub(crate) fn ended(&self, net: &Net, w: usize) -> Option<usize> {
+        if self.is_placed(w) { Some(self.end[w] as usize) } else { net.past[w] }
+    }
+
+    /// When what comes before allows a way to begin; `None` when something before is not placed.
+    pub(crate) fn ready(&self, net: &Net, way: &NetWay) -> Option<usize> {
+        let mut ready = net.now;
+        for p in &way.preds {
+            ready = ready.max(net.ready(self.ended(net, p.work)?, p.wait));
+        }
+        if let Some((_, free)) = way.set_up.and_then(|(kit, _)| self.spots[kit]) {
+            ready = ready.max(free);
+        }
+        Some(ready)
+    }
+
+    pub(crate) fn take(&mut self, net: &Net, resource: u16, amount: u16, from: usize, to: usize) {
+        let row = resource as usize * net.horizon;
+        for free in &mut self.free[row + from..row + to] {
+            *free -= amount;
+        }
+        self.touched = self.touched.max(to);
+    }
+
+    pub(crate) fn current(&self) -> Stay {
+        // There is always a first stay; an empty list cannot come about.
+        self.stays.last().copied().unwrap_or(Stay { station: 0, from: 0, to: 0, held: 0 })
+    }
+
+    /// Where a way would begin without another move, at one of the stations of `mask`, in the
+    /// last stay only if so asked.
+    pub(crate) fn fit_here(
+        &self,
+        net: &Net,
+        way: &NetWay,
+        mask: u64,
+        ready: usize,
+        last_only: bool,
+    ) -> Option<(usize, usize)> {
+        let fit = |from| net.fit(&self.free, from, way.ticks, way.same_day, &way.demands);
+        let last = self.stays.len() - 1;
+        if mask == crate::net::ANYWHERE && !last_only {
+            return fit(ready).map(|t| (t, last));
+        }
+        let first = if last_only {
+            last
+        } else {
+            self.stays.partition_point(|s| s.to < ready + way.ticks).min(last)
+        };
+        for k in first..=last {
+            let stay = self.stays[k];
+            if mask >> stay.station & 1 == 0 || stay.to < ready + way.ticks {
+                continue;
+            }
+            let Some(t) = fit(ready.max(stay.from)) else { continue };
+            if t + way.ticks <= stay.to {
+                return Some((t, k));
+            }
+        }
+        None
+    }
+
+    /// Whether the engine may be moved, and when what must be done first is.
+    pub(crate) fn may_move(&self, net: &Net) -> Option<usize> {
+        if !self.hanging.is_empty() {
+            return None;
+        }
+        let mut ready = net.now;
+        for p in &net.move_after {
+            ready = ready.max(net.ready(self.ended(net, p.work)?, p.wait));
+        }
+        Some(ready)
+    }
+
+    /// Moves the engine, not before `from`.
+    pub(crate) fn bar(&mut self, net: &Net, to: usize, from: usize) -> Result<usize, Blocked> {
+        let ready = self.may_move(net).ok_or(Blocked::Engine)?;
+        let here = self.current();
+        let ticks = net.bar(here.station, to);
+        let from = from.max(ready).max(here.from).max(here.held);
+        let demands = &net.move_demands;
+        let start = net.fit(&self.free, from, ticks, false, demands).ok_or(Blocked::Calendar)?;
+        for (r, amount) in net.move_demands {
+            self.take(net, r, amount, start, start + ticks);
+        }
+        if let Some(stay) = self.stays.last_mut() {
+            stay.to = start;
+        }
+        let from = start + ticks;
+        self.stays.push(Stay { station: to, from, to: net.horizon, held: from });
+        self.moves += 1;
+        self.people_min += ticks as u64 * net.tick_min * u64::from(net.move_demands[0].1);
+        Ok(start)
+    }
+
+    /// Puts a work on the board at a time found by [`Self::fit_here`].
+    pub(crate) fn put(&mut self, net: &Net, w: usize, way: &NetWay, t: usize, stay: usize) {
+        let end = t + way.ticks;
+        for (r, amount) in &way.demands {
+            self.take(net, *r, *amount, t, end);
+        }
+        self.start[w] = t as u32;
+        self.end[w] = end as u32;
+        self.order.push(w as u32);
+        self.last = self.last.max(end);
+        self.people_min += way.people_min;
+        if way.windowed() || !way.hangs.is_empty() {
+            self.stays[stay].held = self.stays[stay].held.max(end);
+        }
+        if let Some((kit, spot)) = way.set_up {
+            self.set_ups += u64::from(self.spots[kit].is_none_or(|(s, _)| s != spot));
+            self.spots[kit] = Some((spot, end));
+        }
+        let mut i = 0;
+        while i < self.hanging.len() {
+            if self.hanging[i].until == Some(w) {
+                let since = self.hanging.swap_remove(i).since.min(end);
+                self.take(net, ENGINE, 1, since, end);
+                let last = self.stays.len() - 1;
+                self.stays[last].held = self.stays[last].held.max(end);
+            } else {
+                i += 1;
+            }
+        }
+        for until in &way.hangs {
+            // Put right already: nothing hangs.
+            if until.is_none_or(|u| self.ended(net, u).is_none()) {
+                self.hanging.push(Hang { since: t, until: *until });
+            }
+        }
+    }
+}

@@ -1,0 +1,660 @@
+//! First plans by rules, then better ones by changing the list a little at a time.
+
+use super::board::Blocked;
+use super::bound::Heads;
+use super::decode::{Decoder, Genes, Rule};
+use super::random::Random;
+use super::{Found, News, Old, SearchOptions, Watch};
+use crate::net::{Net, NetWait};
+use crate::plan::{Cost, Objective, Refused};
+use crate::scheme::Scheme;
+
+/// Plans tried in the first cooling; each is twice as long as the one before, up to the longest.
+const FIRST_COOLING: u64 = 1500;
+const LONGEST_COOLING: u64 = 200_000;
+/// Weight of the mean end of the works.
+const MEAN_END: f64 = 0.02;
+
+struct Best {
+    genes: Genes,
+    patience: u64,
+    rank: u128,
+    tried: u64,
+}
+
+pub(super) fn search(
+    scheme: &Scheme,
+    net: &Net,
+    heads: &Heads,
+    bound: &Cost,
+    options: &SearchOptions,
+    watch: &Watch<'_>,
+    old: Option<&Old<'_>>,
+) -> Result<Found, Refused> {
+    let one = |thread: u64| Climb::new(net, heads, bound, options, watch, old, thread).run();
+    let results: Vec<Result<Best, (usize, Blocked)>> = if options.threads <= 1 {
+        vec![one(0)]
+    } else {
+        std::thread::scope(|scope| {
+            let all: Vec<_> =
+                (0..options.threads.min(16) as u64).map(|t| scope.spawn(move || one(t))).collect();
+            // A thread of ours that panicked is a fault of ours: hand the panic on.
+            all.into_iter()
+                .map(|h| h.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+                .collect()
+        })
+    };
+    let tried = results.iter().flatten().map(|b| b.tried).sum();
+    let mut failed = (0, Blocked::Calendar);
+    let mut best: Option<Best> = None;
+    for result in results {
+        match result {
+            Ok(b) if best.as_ref().is_none_or(|x| b.rank < x.rank) => best = Some(b),
+            Ok(_) => {}
+            Err(f) => failed = f,
+        }
+    }
+    let Some(best) = best else {
+        if watch.stopped() {
+            return Err(Refused::Stopped);
+        }
+        return Err(match failed.1 {
+            Blocked::Calendar => Refused::NotInCalendar {
+                calendar_min: scheme.calendar.minutes(),
+                needed_min: bound.elapsed_min,
+            },
+            why => Refused::DeadEnd {
+                work: scheme.works[failed.0].tag.clone(),
+                why: match why {
+                    Blocked::WouldHang => "what it leaves hanging could not be put right",
+                    _ => "the engine cannot be moved to where it can be done",
+                }
+                .into(),
+            },
+        });
+    };
+    let mut decoder = Decoder::new(net);
+    let rule = Rule { patience: best.patience, tails: &heads.tail, limit: usize::MAX };
+    // The same genes gave a plan before.
+    let _ = decoder.run(&best.genes, rule);
+    let board = decoder.board;
+    Ok(Found { board, ways: best.genes.way, tick_min: net.tick_min, tried })
+}
+
+/// The best of the first plans, and the last reason why one failed.
+struct Firsts {
+    best: Option<Best>,
+    failed: (usize, Blocked),
+}
+
+impl Firsts {
+    fn offer(&mut self, climb: &mut Climb<'_>, genes: Genes, patience: u64) {
+        match climb.decode(&genes, patience, usize::MAX) {
+            Ok(rank) if self.best.as_ref().is_none_or(|b| rank < b.rank) => {
+                self.best = Some(Best { genes, patience, rank, tried: 0 });
+            }
+            Ok(_) => {}
+            Err(failed) => self.failed = failed,
+        }
+    }
+}
+
+struct Climb<'a> {
+    net: &'a Net,
+    heads: &'a Heads,
+    bound: &'a Cost,
+    options: &'a SearchOptions,
+    watch: &'a Watch<'a>,
+    old: Option<&'a Old<'a>>,
+    /// Place of each work in the old plan.
+    old_place: Vec<Option<(usize, u16)>>,
+    thread: u64,
+    random: Random,
+    decoder: Decoder<'a>,
+    many_ways: Vec<usize>,
+    tried: u64,
+}
+
+impl<'a> Climb<'a> {
+    fn new(
+        net: &'a Net,
+        heads: &'a Heads,
+        bound: &'a Cost,
+        options: &'a SearchOptions,
+        watch: &'a Watch<'a>,
+        old: Option<&'a Old<'a>>,
+        thread: u64,
+    ) -> Self {
+        let mut old_place = vec![None; net.ways.len()];
+        for (place, step) in old.iter().flat_map(|o| o.steps.iter()).enumerate() {
+            if let Some(slot) = old_place.get_mut(step.work.0) {
+                *slot = Some((place, step.way.min(65_535) as u16));
+            }
+        }
+        Self {
+            net,
+            heads,
+            bound,
+            options,
+            watch,
+            old,
+            old_place,
+            thread,
+            random: Random::new(
+                options.seed.wrapping_add(thread.wrapping_mul(0x5851_F42D_4C95_7F2D)),
+            ),
+            decoder: Decoder::new(net),
+            many_ways: (0..net.ways.len()).filter(|w| net.choices[*w].len() > 1).collect(),
+            tried: 0,
+        }
+    }
+
+    fn run(mut self) -> Result<Best, (usize, Blocked)> {
+        let mut best = self.first()?;
+        if !self.old.is_some_and(|o| o.keep) {
+            self.climb(&mut best);
+        }
+        best.tried = self.tried;
+        Ok(best)
+    }
+
+    /// Rank of what is on the board, with what changes to an old plan cost.
+    fn rank(&self, ways: &[u16]) -> u128 {
+        let mut cost = self.decoder.board.cost(self.net.tick_min);
+        if let Some(old) = self.old.filter(|o| o.minutes_a_change > 0) {
+            cost.elapsed_min += old.minutes_a_change * self.changes(ways);
+        }
+        self.options.objective.rank(&cost)
+    }
+
+    /// Works with another way than before, and works out of the old order: those outside the
+    /// longest run that keeps it.
+    fn changes(&self, ways: &[u16]) -> u64 {
+        let board = &self.decoder.board;
+        let mut order: Vec<(u32, usize)> = board
+            .placed()
+            .filter_map(|w| self.old_place[w].map(|p| (board.start[w], p.0)))
+            .collect();
+        order.sort_unstable();
+        let turned =
+            board.placed().filter(|w| self.old_place[*w].is_some_and(|p| p.1 != ways[*w])).count();
+        // Longest increasing run of old places, by patience sorting.
+        let mut tops: Vec<usize> = Vec::new();
+        for (_, place) in &order {
+            let at = tops.partition_point(|t| t < place);
+            if at == tops.len() { tops.push(*place) } else { tops[at] = *place }
+        }
+        (turned + order.len() - tops.len()) as u64
+    }
+
+    fn decode(
+        &mut self,
+        genes: &Genes,
+        patience: u64,
+        limit: usize,
+    ) -> Result<u128, (usize, Blocked)> {
+        self.tried += 1;
+        self.decoder.run(genes, Rule { patience, tails: &self.heads.tail, limit })?;
+        Ok(self.rank(&genes.way))
+    }
+
+    fn first(&mut self) -> Result<Best, (usize, Blocked)> {
+        let n = self.net.ways.len();
+        let mut firsts = Firsts { best: None, failed: (0, Blocked::Calendar) };
+        if let Some(old) = self.old {
+            let ways = self.first_ways(0);
+            let mut genes = Genes { key: self.by_tail(1), way: ways, hint: vec![0; n] };
+            self.old_keys(&mut genes);
+            firsts.offer(self, genes, 0);
+            if firsts.best.is_some() && (old.keep || old.minutes_a_change > 0) {
+                return firsts.best.ok_or(firsts.failed);
+            }
+        }
+        let spread = self.heads.tail.iter().copied().max().unwrap_or(1) as u64;
+        for rule in 0..3 {
+            for way_rule in 0..2 {
+                let way = self.first_ways(way_rule);
+                for part in [0, 8, 3, 1] {
+                    if self.watch.stopped() {
+                        break;
+                    }
+                    let key = self.by_tail(rule);
+                    let genes = Genes { key, way: way.clone(), hint: vec![0; n] };
+                    let patience = spread.checked_div(part).map_or(0, |p| p + 1);
+                    firsts.offer(self, genes, patience);
+                }
+            }
+        }
+        // Dead ends: other ways and other orders, at random.
+        for _ in 0..300 {
+            if firsts.best.is_some() || self.watch.stopped() {
+                break;
+            }
+            let mut way = self.first_ways(0);
+            for i in 0..self.many_ways.len() {
+                if self.random.below(2) == 0 {
+                    let w = self.many_ways[i];
+                    way[w] = self.any_way(w);
+                }
+            }
+            let mut key = self.by_tail(0);
+            let noise = spread as usize + 1;
+            key.iter_mut().for_each(|k| *k += self.random.below(noise) as u64);
+            firsts.offer(self, Genes { key, way, hint: vec![0; n] }, spread / 4 + 1);
+        }
+        firsts.best.ok_or(firsts.failed)
+    }
+
+    /// Keys that keep the old order; works new to the plan come just after what is before them.
+    fn old_keys(&mut self, genes: &mut Genes) {
+        for w in 0..genes.way.len() {
+            if let Some((_, way)) = self.old_place[w]
+                && self.net.choices[w].contains(&way)
+            {
+                genes.way[w] = way;
+            }
+        }
+        let mut key: Vec<u64> =
+            self.old_place.iter().map(|p| p.map_or(u64::MAX, |p| (p.0 as u64 + 1) << 20)).collect();
+        // New works take the least key of what waits for them, less one, going back through chains.
+        for _ in 0..8 {
+            let mut changed = false;
+            for w in 0..key.len() {
+                if self.old_place[w].is_some() {
+                    continue;
+                }
+                let after = self.net.rev[w].iter().filter(|(s, k)| genes.way[*s as usize] == *k);
+                let least = after.map(|(s, _)| key[*s as usize]).min().unwrap_or(u64::MAX);
+                if least != u64::MAX && key[w] != least - 1 {
+                    key[w] = least - 1;
+                    changed = true;
+                }
+            }
+            if !changed {
+                break;
+            }
+        }
+        genes.key = key;
+    }
+
+    /// Ways with least people-minutes (rule 0) or least minutes, counting works only they need.
+    fn first_ways(&self, rule: usize) -> Vec<u16> {
+        let net = self.net;
+        let price = |w: usize, k: u16| {
+            let way = &net.ways[w][k as usize];
+            let extra: u64 = way
+                .preds
+                .iter()
+                .filter(|p| !self.heads.certain[p.work] && net.past[p.work].is_none())
+                .flat_map(|p| net.ways[p.work].iter().map(|y| y.people_min).min())
+                .sum();
+            let people = way.people_min + extra;
+            let ticks = way.ticks as u64;
+            if rule == 0 { (people, ticks, k) } else { (ticks + extra, people, k) }
+        };
+        (0..net.ways.len())
+            .map(|w| net.choices[w].iter().copied().min_by_key(|k| price(w, *k)).unwrap_or(0))
+            .collect()
+    }
+
+    /// Keys: long tails first (rule 0), with earliest heads first (1), least slack first (2).
+    fn by_tail(&self, rule: usize) -> Vec<u64> {
+        let most = self.heads.tail.iter().copied().max().unwrap_or(0);
+        (0..self.net.ways.len())
+            .map(|w| {
+                let late = (most - self.heads.tail[w]) as u64;
+                match rule {
+                    0 => 2 * late,
+                    1 => late + self.heads.head[w] as u64,
+                    _ => {
+                        2 * late + self.net.ways[w].first().map_or(0, |y| u64::from(!y.windowed()))
+                    }
+                }
+            })
+            .collect()
+    }
+
+    fn any_way(&mut self, w: usize) -> u16 {
+        let choices = &self.net.choices[w];
+        choices.get(self.random.below(choices.len())).copied().unwrap_or(0)
+    }
+
+    fn enough(&self, rank: u128) -> bool {
+        let least = self.options.objective.rank(self.bound);
+        if rank <= least {
+            return true;
+        }
+        let (rank, least) = match self.options.objective {
+            Objective::InOrder => ((rank >> 96) as f64, (least >> 96) as f64),
+            Objective::Weighted(_) => (rank as f64, least as f64),
+        };
+        self.options.enough_gap > 0.0 && rank - least <= self.options.enough_gap * rank
+    }
+
+    /// No plan that ends after this tick has a rank as good.
+    fn limit(&self, rank: u128) -> usize {
+        let minutes = match self.options.objective {
+            Objective::InOrder => rank >> 96,
+            Objective::Weighted(w) => match w.elapsed_min {
+                0 => return usize::MAX,
+                weight => rank / u128::from(weight),
+            },
+        };
+        (minutes / u128::from(self.net.tick_min)) as usize
+    }
+
+    fn climb(&mut self, best: &mut Best) {
+        let mut now = best.genes.clone();
+        if self.decode(&now, best.patience, usize::MAX).is_err() {
+            return;
+        }
+        let mut height = self.height(&now.way);
+        let mut order = self.settle(&mut now);
+        let mut trial = now.clone();
+        let hot = 0.003 * self.decoder.board.last as f64;
+        let (mut cooling, mut begun) = (FIRST_COOLING, 0);
+        for step in 0..self.options.steps {
+            if self.enough(best.rank) || order.len() < 2 || self.watch.stopped() {
+                break;
+            }
+            if step % 64 == 0 {
+                self.tell(best);
+            }
+            if step - begun >= cooling {
+                (cooling, begun) = ((2 * cooling).min(LONGEST_COOLING), step);
+                now.clone_from(&best.genes);
+                if self.decode(&now, best.patience, usize::MAX).is_err() {
+                    return;
+                }
+                height = self.height(&now.way);
+                order = self.settle(&mut now);
+            }
+            let cold = (step - begun) as f64 / cooling as f64;
+            let warmth = (hot * (1.0 - cold) * (1.0 - cold)).max(0.01);
+            let allowed = height - warmth * self.random.unit().ln();
+            trial.clone_from(&now);
+            self.change(&mut trial, &order);
+            let timed =
+                !matches!(self.options.objective, Objective::Weighted(w) if w.elapsed_min == 0);
+            let limit = if timed { allowed.min(1e15) as usize } else { usize::MAX };
+            let Ok(rank) = self.decode(&trial, 0, limit) else { continue };
+            let new = self.height(&trial.way);
+            if rank < best.rank {
+                best.genes.clone_from(&trial);
+                (best.patience, best.rank) = (0, rank);
+                self.tell(best);
+            } else if new > allowed {
+                continue;
+            }
+            height = new;
+            std::mem::swap(&mut now, &mut trial);
+            order = self.settle(&mut now);
+        }
+    }
+
+    /// What is on the board as one number in ticks, for cooling: the cost, and a little of the mean
+    /// end of the works, which tells plans of one length apart.
+    fn height(&self, ways: &[u16]) -> f64 {
+        let board = &self.decoder.board;
+        let cost = board.cost(self.net.tick_min);
+        let tick = self.net.tick_min as f64;
+        let mut height = match self.options.objective {
+            Objective::Weighted(w) if w.elapsed_min > 0 => {
+                self.options.objective.rank(&cost) as f64 / f64::from(w.elapsed_min) / tick
+            }
+            Objective::Weighted(_) => self.options.objective.rank(&cost) as f64,
+            Objective::InOrder => {
+                board.last as f64
+                    + 0.1 * cost.moves as f64
+                    + 0.02 * cost.set_ups as f64
+                    + 0.0003 * cost.people_min as f64 / tick
+            }
+        };
+        if let Some(old) = self.old.filter(|o| o.minutes_a_change > 0) {
+            height += (old.minutes_a_change * self.changes(ways)) as f64 / tick;
+        }
+        let ends: f64 = board.placed().map(|w| f64::from(board.end[w])).sum();
+        height + MEAN_END * ends / board.order.len().max(1) as f64
+    }
+
+    fn tell(&mut self, best: &Best) {
+        if self.thread > 0 {
+            return;
+        }
+        // Only the elapsed part is read back from the rank in order; decoding again would cost more.
+        let cost = match self.options.objective {
+            Objective::InOrder => Cost {
+                elapsed_min: (best.rank >> 96) as u64,
+                moves: (best.rank >> 64) as u64 & 0xFFFF_FFFF,
+                set_ups: (best.rank >> 32) as u64 & 0xFFFF_FFFF,
+                people_min: best.rank as u64 & 0xFFFF_FFFF,
+            },
+            Objective::Weighted(_) => Cost {
+                elapsed_min: self.limit(best.rank) as u64 * self.net.tick_min,
+                ..Cost::default()
+            },
+        };
+        (self.watch.news)(&News { steps: self.tried, cost, bound: *self.bound });
+    }
+
+    /// Keys from the starts on the board, stations as hints; the works by start.
+    fn settle(&mut self, genes: &mut Genes) -> Vec<u32> {
+        let board = &self.decoder.board;
+        let mut order: Vec<u32> = board.order.clone();
+        order.sort_by_key(|w| board.start[*w as usize]);
+        for (i, w) in order.iter().enumerate() {
+            genes.key[*w as usize] = (i as u64 + 1) << 20;
+        }
+        for stay in &board.stays {
+            let inside = |w: &u32| {
+                let (s, e) = (board.start[*w as usize] as usize, board.end[*w as usize] as usize);
+                s >= stay.from && e <= stay.to
+            };
+            let first = order.partition_point(|w| (board.start[*w as usize] as usize) < stay.from);
+            for w in
+                order[first..].iter().take_while(|w| (board.start[**w as usize] as usize) < stay.to)
+            {
+                let mask = self.net.ways[*w as usize][genes.way[*w as usize] as usize].mask;
+                if inside(w) && mask != u64::MAX {
+                    genes.hint[*w as usize] = stay.station as u8 + 1;
+                }
+            }
+        }
+        order
+    }
+
+    /// One change.
+    fn change(&mut self, genes: &mut Genes, order: &[u32]) {
+        let n = order.len();
+        let kind = self.random.below(100);
+        let ways = if self.many_ways.is_empty() { 0 } else { 20 };
+        if kind < ways {
+            let w = self.many_ways[self.random.below(self.many_ways.len())];
+            genes.way[w] = self.any_way(w);
+            if self.random.below(2) == 0 {
+                self.shift(genes, order);
+            }
+        } else if kind < 60 {
+            self.shift(genes, order);
+        } else if kind < 75 {
+            self.shuffle(genes, order);
+        } else if kind < 88 {
+            self.shift_stay(genes, order);
+        } else if kind < 93 {
+            let w = order[self.random.below(n)] as usize;
+            genes.hint[w] = self.random.below(self.net.angles_rad.len() + 1) as u8;
+            self.shift(genes, order);
+        } else {
+            self.justify(genes, order);
+        }
+    }
+
+    /// A distance in the list: short ones often, long ones now and then.
+    fn reach(&mut self, n: usize) -> usize {
+        let bits = self.random.below(usize::BITS as usize - n.leading_zeros() as usize);
+        1 + self.random.below(1 << (bits + 1)).min(n)
+    }
+
+    /// One work earlier, with what it waits for in between; or later.
+    fn shift(&mut self, genes: &mut Genes, order: &[u32]) {
+        let n = order.len();
+        let from = self.random.below(n);
+        let reach = self.reach(n);
+        let w = order[from] as usize;
+        if self.random.below(3) == 0 {
+            let to = (from + reach).min(n - 1);
+            genes.key[w] = genes.key[order[to] as usize] + 1;
+            return;
+        }
+        let to = from.saturating_sub(reach);
+        let floor = genes.key[order[to] as usize];
+        let mut group = vec![w];
+        let mut at = 0;
+        while at < group.len() && group.len() < 40 {
+            let x = group[at];
+            if let Some(way) = self.net.ways[x].get(genes.way[x] as usize) {
+                for p in &way.preds {
+                    if genes.key[p.work] >= floor
+                        && self.net.past[p.work].is_none()
+                        && !group.contains(&p.work)
+                    {
+                        group.push(p.work);
+                    }
+                }
+            }
+            at += 1;
+        }
+        group.sort_by_key(|x| genes.key[*x]);
+        let first = floor - group.len() as u64 - 1;
+        for (i, x) in group.iter().enumerate() {
+            genes.key[*x] = first + i as u64;
+        }
+    }
+
+    /// A stretch of the list in a new order.
+    fn shuffle(&mut self, genes: &mut Genes, order: &[u32]) {
+        let length = 2 + self.random.below(14);
+        let from = self.random.below(order.len());
+        let to = (from + length).min(order.len());
+        for w in &order[from..to] {
+            let other = order[from + self.random.below(to - from)] as usize;
+            let noise = self.random.below(1 << 19) as u64;
+            genes.key[*w as usize] = ((other_place(order, other, from) as u64 + 1) << 20) + noise;
+        }
+    }
+
+    /// All works of one stay that need its position, to another place in the list.
+    fn shift_stay(&mut self, genes: &mut Genes, order: &[u32]) {
+        let at = self.random.below(order.len());
+        let Some(first) = (at..order.len()).find(|i| {
+            let w = order[*i] as usize;
+            self.net.ways[w][genes.way[w] as usize].windowed()
+        }) else {
+            return;
+        };
+        let hint = genes.hint[order[first] as usize];
+        let reach = self.reach(order.len());
+        let to = if self.random.below(2) == 0 {
+            first.saturating_sub(reach)
+        } else {
+            (first + reach).min(order.len() - 1)
+        };
+        let key = genes.key[order[to] as usize];
+        let mut moved = 0;
+        for w in &order[first..] {
+            let w = *w as usize;
+            let way = &self.net.ways[w][genes.way[w] as usize];
+            if !way.windowed() {
+                continue;
+            }
+            if genes.hint[w] != hint {
+                break;
+            }
+            genes.key[w] = key + 1 + moved;
+            moved += 1;
+        }
+    }
+
+    /// Double justification, first half: every work as late as it can be within the plan's end,
+    /// positions and hangs kept only roughly; the list by the new starts.
+    fn justify(&mut self, genes: &mut Genes, order: &[u32]) {
+        if self
+            .decoder
+            .run(genes, Rule { patience: 0, tails: &self.heads.tail, limit: usize::MAX })
+            .is_err()
+        {
+            return;
+        }
+        let net = self.net;
+        let board = &self.decoder.board;
+        let mut free = net.base.clone();
+        let end_of_all = board.last;
+        for pair in board.stays.windows(2) {
+            for (r, amount) in net.move_demands {
+                take(&mut free, net, r, amount, pair[0].to, pair[1].from);
+            }
+        }
+        let mut late: Vec<usize> = vec![end_of_all; net.ways.len()];
+        let mut works: Vec<usize> =
+            order.iter().map(|w| *w as usize).filter(|w| board.is_placed(*w)).collect();
+        works.sort_by_key(|w| std::cmp::Reverse((board.end[*w], board.start[*w])));
+        for w in works {
+            let way = &net.ways[w][genes.way[w] as usize];
+            let (old_start, old_end) = (board.start[w] as usize, board.end[w] as usize);
+            let mut limit = late[w];
+            if way.windowed() {
+                let stay = board.stays.iter().find(|s| old_start >= s.from && old_end <= s.to);
+                limit = limit.min(stay.map_or(old_end, |s| s.to));
+            }
+            let start = latest(&free, net, way.ticks, &way.demands, limit, old_start);
+            for (r, amount) in &way.demands {
+                take(&mut free, net, *r, *amount, start, start + way.ticks);
+            }
+            genes.key[w] = (start as u64 + 1) << 20;
+            for p in &way.preds {
+                let before = match p.wait {
+                    NetWait::Ticks(t) => start.saturating_sub(t),
+                    NetWait::Days(_) => start.min(board.ended(net, p.work).unwrap_or(start)),
+                };
+                late[p.work] = late[p.work].min(before);
+            }
+        }
+    }
+}
+
+fn other_place(order: &[u32], w: usize, from: usize) -> usize {
+    order[from..].iter().position(|x| *x as usize == w).map_or(from, |i| from + i)
+}
+
+fn take(free: &mut [u16], net: &Net, r: u16, amount: u16, from: usize, to: usize) {
+    let row = r as usize * net.horizon;
+    for f in &mut free[row + from..row + to.min(net.horizon)] {
+        *f = f.saturating_sub(amount);
+    }
+}
+
+/// Latest start with the demands free and the end within the limit; not before the old start.
+fn latest(
+    free: &[u16],
+    net: &Net,
+    ticks: usize,
+    demands: &[(u16, u16)],
+    limit: usize,
+    old_start: usize,
+) -> usize {
+    let mut t = limit.saturating_sub(ticks);
+    'earlier: while t > old_start {
+        for (r, amount) in demands {
+            let row = *r as usize * net.horizon;
+            if let Some(first) = free[row + t..row + t + ticks].iter().position(|f| f < amount) {
+                if t + first < ticks {
+                    return old_start;
+                }
+                t = t + first - ticks;
+                continue 'earlier;
+            }
+        }
+        return t;
+    }
+    old_start
+}

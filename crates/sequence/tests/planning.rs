@@ -1,0 +1,116 @@
+//! Plans against enumeration, against the audit, and against rules that must hold.
+
+mod enumerate;
+mod random;
+
+use proptest::prelude::*;
+use sequence::*;
+
+fn options(objective: Objective) -> SearchOptions {
+    SearchOptions { objective, steps: 300, exact_steps: 3_000_000, ..SearchOptions::default() }
+}
+
+const WEIGHTED: Objective =
+    Objective::Weighted(Weights { elapsed_min: 5, moves: 4, set_ups: 3, people_min: 1 });
+
+/// The planner's proof against every plan, minute by minute.
+#[test]
+fn proven_plans_are_the_best_of_all() {
+    let (mut compared, mut proven, mut impossible) = (0, 0, 0);
+    for seed in 0..140 {
+        let scheme = random::small(seed, 2 + (seed % 8) as usize);
+        let objective = if seed % 3 == 0 { WEIGHTED } else { Objective::InOrder };
+        let plan = solve(&scheme, &Progress::default(), &options(objective));
+        let best = match enumerate::best(&scheme, objective, 20_000) {
+            enumerate::Enumerated::Best(rank) => rank,
+            enumerate::Enumerated::NoPlan => {
+                assert!(plan.is_err(), "seed {seed}: a plan where there is none");
+                impossible += 1;
+                continue;
+            }
+            enumerate::Enumerated::TooMany => continue,
+        };
+        let plan = plan.unwrap_or_else(|e| panic!("seed {seed}: {e}, but a plan exists"));
+        assert_eq!(audit(&scheme, &Progress::default(), &plan), vec![], "seed {seed}");
+        let rank = objective.rank(&plan.cost);
+        assert!(rank >= best, "seed {seed}: better than the best: {:?}", plan.cost);
+        assert!(objective.rank(&plan.bound) <= best, "seed {seed}: bound {:?}", plan.bound);
+        if plan.optimal {
+            assert_eq!(rank, best, "seed {seed}: proven but not the best: {:?}", plan.cost);
+            proven += 1;
+        }
+        compared += 1;
+    }
+    println!("{compared} compared, {proven} proven, {impossible} without a plan");
+    assert!(
+        compared >= 45 && proven * 100 >= compared * 95,
+        "{compared} compared, {proven} proven"
+    );
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Plans of random engines hold up when checked by other code, and the bound is no lie.
+    #[test]
+    fn every_plan_holds(seed in any::<u64>(), works in 1_usize..60, people in 2_u32..5) {
+        let scheme = random::large(seed, random::Large { works, people, assembly: 8 });
+        let options = SearchOptions { steps: 60, exact_steps: 2000, ..SearchOptions::default() };
+        let progress = Progress::default();
+        let plan = solve(&scheme, &progress, &options).expect("a plan");
+        prop_assert_eq!(audit(&scheme, &progress, &plan), vec![]);
+        // The same again gives the same.
+        prop_assert_eq!(&plan, &solve(&scheme, &progress, &options).expect("a plan"));
+    }
+
+    /// Small schemes with every oddity: a plan that holds, or a refusal; never a panic.
+    #[test]
+    fn small_plans_hold(seed in any::<u64>(), works in 1_usize..14) {
+        let scheme = random::small(seed, works);
+        let options = SearchOptions { steps: 40, exact_steps: 2000, ..SearchOptions::default() };
+        let progress = Progress::default();
+        if let Ok(plan) = solve(&scheme, &progress, &options) {
+            prop_assert_eq!(audit(&scheme, &progress, &plan), vec![]);
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// After any event the mended plan holds for what is true then.
+    #[test]
+    fn mended_plans_hold(seed in any::<u64>(), works in 4_usize..50, part in 1_u64..90) {
+        let scheme = random::large(seed, random::Large { works, people: 3, assembly: 8 });
+        let search = SearchOptions { steps: 60, exact_steps: 0, ..SearchOptions::default() };
+        let progress = Progress::default();
+        let plan = solve(&scheme, &progress, &search).expect("a plan");
+        let now_min = plan.cost.elapsed_min * part / 100 / 5 * 5;
+        let mut dice = random::Dice(seed);
+        let one = plan.steps[dice.below(plan.steps.len() as u64) as usize];
+        let event = match dice.below(7) {
+            0 => Event::AsPlanned,
+            1 => Event::Stuck(one.work, one.way),
+            2 => Event::People(2),
+            3 => Event::Kit(KitId(1), 1),
+            4 => Event::NotBegun(one.work),
+            5 => Event::Done(Step { start_min: now_min.saturating_sub(5), end_min: now_min, ..one }),
+            _ => Event::Found {
+                works: vec![Work::new("bush", "make a bush").way(Way::new("bore", 60, 1).at_bench())],
+                ties: vec![(one.work, Before::new(WorkId(works), Tie::Other, "the bush is cracked"))],
+            },
+        };
+        let (scheme, progress) = apply(&scheme, &progress, &plan, now_min, &event).expect("an event");
+        let options = RepairOptions { search, ..RepairOptions::default() };
+        match repair(&scheme, &progress, &plan, &options) {
+            Ok(mended) => {
+                prop_assert_eq!(audit(&scheme, &progress, &mended.plan), vec![]);
+            }
+            // The only way of a work may be the one that is stuck.
+            Err(Refused::DeadEnd { .. } | Refused::NotInCalendar { .. } | Refused::Faults(_)) => {
+                prop_assert!(matches!(event, Event::Stuck(..) | Event::NotBegun(..) | Event::Done(..)));
+            }
+            Err(other) => return Err(TestCaseError::fail(other.to_string())),
+        }
+    }
+}
