@@ -4,6 +4,7 @@ use crate::chain::{Fault, Verified, Walk, look_closely};
 use crate::store::sqlite::SqliteStore;
 use crate::store::{Attached, Batch, Row, Store};
 use crate::{Entry, Error, Fold, Hash, Password, Role, Said};
+use std::collections::HashSet;
 use std::path::Path;
 use std::time::Duration;
 
@@ -295,9 +296,8 @@ impl Book {
                 fold.take(entry, row.hash);
             }
             fold.settle();
-            if let Some(last) = tried.last()
-                && news.iter().any(|row| row.hash == last.hash)
-            {
+            // Among the news, or read already when the fold was begun again.
+            if tried.last().is_some_and(|last| fold.by_hash(&last.hash).is_some()) {
                 came_through = true;
                 return Ok(Batch::default());
             }
@@ -525,8 +525,9 @@ fn look_at_attachments(store: &mut dyn Store, wanted: &[(u64, String)], verified
         };
         verified.faults.push(Fault { sequence: 0, what });
     }
+    let there: HashSet<String> = there.iter().map(ToString::to_string).collect();
     for (sequence, hash) in wanted {
-        if !there.iter().any(|h| h.to_string() == *hash) {
+        if !there.contains(hash) {
             let what = format!("its attachment {hash} is missing");
             verified.faults.push(Fault { sequence: *sequence, what });
         }

@@ -32,6 +32,7 @@ mod archive;
 mod attachment;
 mod book;
 mod chain;
+mod crc;
 mod entry;
 mod error;
 mod fold;
@@ -43,6 +44,7 @@ mod salvage;
 mod store;
 mod subjects;
 mod tag;
+mod xlsx;
 
 pub use archive::{export, import};
 pub use attachment::{AttachedWords, Attachment, Location, MAX_ATTACHMENT_BYTES};

@@ -183,7 +183,7 @@ fn overhaul(story: &mut Story) -> Result<(), Failure> {
         reaches: reaches.to_owned(),
     };
     for (n, part) in parts.iter().enumerate() {
-        let (who, start) = (["J.K.", "T.O."][n % 2], 200 + n * 7);
+        let (who, start) = (["J.K.", "T.O."][n % 2], 200 + n * 4);
         story.says(
             who,
             &day(start),
@@ -207,7 +207,7 @@ fn overhaul(story: &mut Story) -> Result<(), Failure> {
     }
     // Two are left behind, so that there is something to look for.
     for (n, part) in parts.iter().enumerate().skip(2) {
-        story.says("T.O.", &day(1000 + n * 3), moved(part, "engine"))?;
+        story.says("T.O.", &day(1000 + n * 2), moved(part, "engine"))?;
     }
     let said = Said::SignedOff {
         about: "engine".to_owned(),

@@ -223,6 +223,7 @@ fn a_book_is_carried_out_and_in_and_checked() {
     check(at, &["book", "restore", "copy.book", "back.book"], DONE);
     check(at, &["book", "export", "b.book", "b.tar"], DONE);
     check(at, &["book", "export", "b.book", "b.csv"], DONE);
+    check(at, &["book", "export", "b.book", "b.xlsx"], DONE);
     check(at, &["book", "export", "b.book", "b.odt"], WRONG);
     assert!(fs::read_to_string(at.join("b.csv")).expect("there").contains("7.990 in"));
     check(at, &["book", "import", "b.tar", "in.book"], DONE);

@@ -3,6 +3,7 @@
 
 use super::refused;
 use crate::Error;
+use crate::crc::crc;
 use image::metadata::Orientation;
 
 /// A TIFF with one field: Orientation (tag 0x0112, SHORT), after TIFF 6.0 section 2 and Exif 2.3
@@ -110,28 +111,5 @@ pub(super) fn png(bytes: &[u8], orientation: Orientation) -> Result<Vec<u8>, Err
             }
         }
         at = end;
-    }
-}
-
-/// CRC-32 of PNG (third edition, annex D), bit by bit: it runs over a few bytes.
-fn crc(bytes: &[u8]) -> u32 {
-    let mut c = u32::MAX;
-    for byte in bytes {
-        c ^= u32::from(*byte);
-        for _ in 0..8 {
-            c = if c & 1 == 1 { 0xEDB8_8320 ^ (c >> 1) } else { c >> 1 };
-        }
-    }
-    !c
-}
-
-#[cfg(test)]
-mod tests {
-    /// The check value of CRC-32/ISO-HDLC, "123456789" (from memory; also the IEND chunk of every
-    /// PNG, whose CRC the PNG specification prints as AE 42 60 82).
-    #[test]
-    fn crc_check_values() {
-        assert_eq!(super::crc(b"123456789"), 0xCBF4_3926);
-        assert_eq!(super::crc(b"IEND"), 0xAE42_6082);
     }
 }

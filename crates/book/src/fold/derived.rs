@@ -92,6 +92,8 @@ pub(super) struct Derived {
     pub(super) findings: Vec<Finding>,
     pub(super) figure_strikes: Vec<FigureStrike>,
     pub(super) things: BTreeMap<String, Thing>,
+    /// Everything that something ever lay in.
+    pub(super) places: BTreeSet<String>,
     pub(super) tags: HashMap<String, String>,
     pub(super) hold_points: Vec<HoldPoint>,
     pub(super) doers: HashMap<String, BTreeSet<String>>,
@@ -147,6 +149,7 @@ impl Derived {
                     by,
                     when: entry.time.clone(),
                 };
+                self.places.insert(to.clone());
                 self.things.entry(thing.clone()).or_default().standing = Some(standing);
             }
             Said::Found { feature, condition, note, .. } if !feature.is_empty() => {

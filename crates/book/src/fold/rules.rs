@@ -187,9 +187,18 @@ impl Fold {
         if self.struck(sequence).is_some() {
             return Err(Error::wrong(format!("entry {sequence} is struck out already"), ""));
         }
-        // Readings are not among the others; they can be struck out.
+        // Readings are not among the others: whoever may record them may strike them out.
         let at = self.others.binary_search_by_key(&sequence, |e| e.sequence);
-        let Ok(at) = at else { return Ok(()) };
+        let Ok(at) = at else {
+            return if person.roles.iter().any(|r| matches!(r, Role::Records | Role::Responsible)) {
+                Ok(())
+            } else {
+                Err(Error::not_allowed(
+                    format!("{} may not strike out readings", person.name),
+                    "those who record readings or the responsible engineer may",
+                ))
+            };
+        };
         let struck = &self.others[at];
         match struck.said {
             Said::Started { .. }

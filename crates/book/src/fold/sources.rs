@@ -260,14 +260,8 @@ fn later_text(derived: &Derived) -> String {
             }
         }
     }
-    // What others lie in is a tin or a shelf, not a part of the engine.
-    let places: std::collections::HashSet<&str> = derived
-        .things
-        .values()
-        .filter_map(|t| t.standing.as_ref())
-        .map(|s| s.place.as_str())
-        .collect();
-    for (name, thing) in derived.things.iter().filter(|(name, _)| !places.contains(name.as_str())) {
+    // What others ever lay in is a tin or a shelf, not a part of the engine.
+    for (name, thing) in derived.things.iter().filter(|(name, _)| !derived.places.contains(*name)) {
         let _ = writeln!(text, "[[part]]\nid = {}", quoted(name));
         if let Some(tag) = &thing.tag {
             let _ = writeln!(text, "tag = {}", quoted(tag));

@@ -57,6 +57,30 @@ const SCHEMA: &[(&str, &str)] = &[
     ),
 ];
 
+/// The tables that FTS5 makes for itself.
+const INDEX_SCHEMA: &[(&str, &str)] = &[
+    ("find_data", "CREATE TABLE 'find_data'(id INTEGER PRIMARY KEY, block BLOB)"),
+    (
+        "find_idx",
+        "CREATE TABLE 'find_idx'(segid, term, pgno, PRIMARY KEY(segid, term)) WITHOUT ROWID",
+    ),
+    ("find_content", "CREATE TABLE 'find_content'(id INTEGER PRIMARY KEY, c0)"),
+    ("find_docsize", "CREATE TABLE 'find_docsize'(id INTEGER PRIMARY KEY, sz BLOB)"),
+    ("find_config", "CREATE TABLE 'find_config'(k PRIMARY KEY, v) WITHOUT ROWID"),
+];
+
+/// The index that SQLite makes for the hashes of attachments.
+const OWN_INDEX: [&str; 4] = ["index", "sqlite_autoindex_attachment_1", "attachment", ""];
+
+/// Type, name, table and text, as SQLite lists a table or rule.
+fn as_listed(&(name, sql): &(&'static str, &'static str)) -> [&'static str; 4] {
+    if !sql.starts_with("CREATE TRIGGER") {
+        return ["table", name, name, sql];
+    }
+    let on = if name.starts_with("entry") { "entry" } else { "attachment" };
+    ["trigger", name, on, sql]
+}
+
 /// A book in a file.
 #[derive(Debug)]
 pub struct SqliteStore {
@@ -247,6 +271,13 @@ impl SqliteStore {
             if let Err(e) = checked {
                 looked.faults.push(format!("the search index is damaged: {e}"));
             }
+            match self.index_is_as_made_anew() {
+                Ok(true) => {}
+                Ok(false) => {
+                    looked.faults.push("the search index is not that of its words".to_owned());
+                }
+                Err(e) => looked.faults.push(format!("the search index cannot be read: {e}")),
+            }
         } else {
             looked
                 .not_looked_at
@@ -266,6 +297,41 @@ impl SqliteStore {
             }
         }
         Ok(())
+    }
+
+    /// Makes the index of the same words anew, beside the file, and compares every word at every
+    /// place. The check FTS5 has itself adds up hashes, and an even number of equal changes, one
+    /// changed letter of a word that stands twice, cancels out there.
+    fn index_is_as_made_anew(&self) -> rusqlite::Result<bool> {
+        self.connection.execute_batch(
+            "ATTACH '' AS anew;
+             CREATE VIRTUAL TABLE anew.find USING fts5(words, tokenize = 'unicode61 remove_diacritics 2');
+             INSERT INTO anew.find (rowid, words) SELECT rowid, words FROM main.find;
+             CREATE VIRTUAL TABLE temp.words_there USING fts5vocab(main, find, instance);
+             CREATE VIRTUAL TABLE temp.words_anew USING fts5vocab(anew, find, instance);",
+        )?;
+        let same = {
+            let mut there = self.connection.prepare("SELECT term, doc, offset FROM words_there")?;
+            let mut anew = self.connection.prepare("SELECT term, doc, offset FROM words_anew")?;
+            let (mut there, mut anew) = (there.query([])?, anew.query([])?);
+            loop {
+                match (there.next()?, anew.next()?) {
+                    (None, None) => break true,
+                    (Some(a), Some(b)) => {
+                        let same = a.get_ref(0)? == b.get_ref(0)?
+                            && a.get_ref(1)? == b.get_ref(1)?
+                            && a.get_ref(2)? == b.get_ref(2)?;
+                        if !same {
+                            break false;
+                        }
+                    }
+                    _ => break false,
+                }
+            }
+        };
+        self.connection
+            .execute_batch("DROP TABLE words_there; DROP TABLE words_anew; DETACH anew;")?;
+        Ok(same)
     }
 
     /// The fixed fields of the file's head (SQLite file format, section 1.3) that SQLite itself
@@ -538,27 +604,26 @@ impl Store for SqliteStore {
             }
             let mut select = self
                 .connection
-                .prepare("SELECT name, sql FROM sqlite_schema WHERE sql IS NOT NULL AND name NOT GLOB 'find_*'")
+                .prepare("SELECT type, name, tbl_name, coalesce(sql, '') FROM sqlite_schema")
                 .map_err(trouble)?;
             let mut rows = select.query([]).map_err(trouble)?;
-            let mut there = Vec::new();
+            let mut there: Vec<[String; 4]> = Vec::new();
             while let Some(row) = rows.next().map_err(trouble)? {
-                let name: String = row.get(0).map_err(trouble)?;
-                let sql: String = row.get(1).map_err(trouble)?;
-                there.push((name, sql));
+                let text = |at: usize| row.get::<_, String>(at).map_err(trouble);
+                there.push([text(0)?, text(1)?, text(2)?, text(3)?]);
             }
-            for (name, sql) in SCHEMA {
-                if !there.iter().any(|(n, s)| n == name && s == sql) {
-                    looked
-                        .faults
-                        .push(format!("the rule \"{name}\" of the file is not as it was made"));
+            let wanted: Vec<[&str; 4]> = SCHEMA.iter().chain(INDEX_SCHEMA).map(as_listed).collect();
+            for row in wanted.iter().chain([&OWN_INDEX]) {
+                if !there.iter().any(|found| found == row) {
+                    let what = format!("the rule \"{}\" of the file is not as it was made", row[1]);
+                    looked.faults.push(what);
                 }
             }
-            if there.len() != SCHEMA.len() {
+            if there.len() != wanted.len() + 1 {
                 looked.faults.push(format!(
                     "the file has {} tables and rules of {}",
                     there.len(),
-                    SCHEMA.len()
+                    wanted.len() + 1
                 ));
             }
         }

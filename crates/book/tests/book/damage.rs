@@ -28,7 +28,7 @@ fn content(path: &Path) -> Result<Vec<u8>, Error> {
     let mut book = Book::open_file(path)?;
     let mut all = Vec::new();
     book::export(&mut book, &mut all)?;
-    for words in ["note", "last", "pin", "number 3"] {
+    for words in ["note", "last", "pin", "990", "number 3"] {
         all.extend(format!("{:?}", book.find(words, 50)?).into_bytes());
     }
     Ok(all)
@@ -85,44 +85,85 @@ fn freed(bytes: &[u8], head: usize, at: usize) -> bool {
     false
 }
 
-fn flip(step: usize) {
-    let shelf = File::new();
-    let file = small(&shelf);
-    let whole = content(&shelf.path()).expect("opens");
-    let path = shelf.path().with_extension("flipped");
-    let (mut tried, mut harmless, mut unexplained) = (0u32, 0u32, Vec::new());
-    for at in (0..file.len()).step_by(step) {
+/// The one record of FTS5's bookkeeping that a search does not read: in the index's structure
+/// record (row 10 of `find_data`) a cookie of four bytes and, after the numbers of levels and
+/// segments, a counter of writes.
+fn bookkeeping(path: &Path, file: &[u8]) -> Vec<usize> {
+    let connection = rusqlite::Connection::open(path).expect("opens");
+    let record: Vec<u8> = connection
+        .query_row("SELECT block FROM find_data WHERE id = 10", [], |r| r.get(0))
+        .expect("an index");
+    let at = file.windows(record.len()).position(|w| w == record).expect("in the file");
+    vec![at, at + 1, at + 2, at + 3, at + 6]
+}
+
+/// Changes every `step`th byte from `from` on, one at a time; the numbers tried and harmless, and
+/// the harmless ones that are not slack.
+fn flip_from(
+    file: &[u8],
+    whole: &[u8],
+    path: &Path,
+    from: usize,
+    step: usize,
+) -> (u32, u32, Vec<usize>) {
+    let (mut tried, mut harmless, mut unexplained) = (0, 0, Vec::new());
+    for at in (from..file.len()).step_by(step) {
         for more in ["-wal", "-shm"] {
             let mut beside = path.as_os_str().to_owned();
             beside.push(more);
             let _ = std::fs::remove_file(Path::new(&beside));
         }
-        let mut changed = file.clone();
+        let mut changed = file.to_vec();
         // A different change at every place, never none.
         changed[at] ^= (at as u8).wrapping_mul(29) | 1;
-        std::fs::write(&path, changed).expect("writes");
+        std::fs::write(path, changed).expect("writes");
         tried += 1;
-        if !told(&path, &whole, at) {
+        if !told(path, whole, at) {
             harmless += 1;
-            if !is_slack(&file, at) {
+            if !is_slack(file, at) {
                 unexplained.push(at);
             }
         }
     }
+    (tried, harmless, unexplained)
+}
+
+fn flip(step: usize) {
+    const SIDE_BY_SIDE: usize = 4;
+    let shelf = File::new();
+    let file = small(&shelf);
+    let whole = content(&shelf.path()).expect("opens");
+    let known = bookkeeping(&shelf.path(), &file);
+    let (mut tried, mut harmless, mut unexplained) = (0, 0, Vec::new());
+    std::thread::scope(|scope| {
+        let workers: Vec<_> = (0..SIDE_BY_SIDE)
+            .map(|n| {
+                let path = shelf.path().with_extension(format!("flipped-{n}"));
+                let (file, whole) = (&file, &whole);
+                scope.spawn(move || flip_from(file, whole, &path, n * step, step * SIDE_BY_SIDE))
+            })
+            .collect();
+        for worker in workers {
+            let (t, h, u) = worker.join().expect("ends");
+            tried += t;
+            harmless += h;
+            unexplained.extend(u);
+        }
+    });
+    unexplained.retain(|at| !known.contains(at));
     eprintln!(
         "{tried} bytes of {} changed one at a time: {} told; {harmless} carry no content, {} of them in the tails of overflow pages",
         file.len(),
         tried - harmless,
         unexplained.len()
     );
-    // What is left must be the unused tail of an overflow page: all zeros or left over there.
-    for at in unexplained {
-        let page = at / 4096 * 4096;
-        assert!(
-            !matches!(file[page], 0x02 | 0x05 | 0x0A | 0x0D),
-            "byte {at} is in a page with cells, is not slack, and its change was not told"
-        );
-    }
+    // What is left must be the unused tail of an overflow page. (Their first byte is the high byte
+    // of a small page number, so none is taken for a page with cells.)
+    let with_cells: Vec<_> = unexplained
+        .into_iter()
+        .filter(|at| matches!(file[at / 4096 * 4096], 0x02 | 0x05 | 0x0A | 0x0D) || *at < 4096)
+        .collect();
+    assert!(with_cells.is_empty(), "not slack, and their change was not told: {with_cells:?}");
 }
 
 #[test]

@@ -1,7 +1,7 @@
 //! What is folded is the engine; what is damaged or newer is told.
 
 use crate::stores::{File, Shelf, begun, note, pen};
-use book::{Book, Error, MadeTo, Said, SqliteStore};
+use book::{Book, Error, Hash, MadeTo, Said, SqliteStore, Store};
 use engine::judge::Judgement;
 use engine::model::Date;
 use proptest::prelude::*;
@@ -88,6 +88,8 @@ fn the_engine_crate_judges_what_the_book_says() {
         note: String::new(),
     });
     say(Said::Tagged { part: "crank".into(), tag: book::Tag::numbered(7).code().into() });
+    say(Said::Moved { thing: "crank".into(), to: "tin 1".into() });
+    say(Said::Moved { thing: "tin 1".into(), to: "bay 3".into() });
     say(Said::Moved { thing: "crank".into(), to: "bay \"2\"".into() });
     say(Said::Found {
         part: "brass".into(),
@@ -117,7 +119,7 @@ fn the_engine_crate_judges_what_the_book_says() {
     assert_eq!(engine.findings.len(), 2);
     assert_eq!(engine.parts[0].place.as_deref(), Some("bay \"2\""));
     assert!(engine.parts[0].tag.is_some());
-    assert_eq!(engine.parts.len(), 2, "what only the book places is no part, what it tags is");
+    assert_eq!(engine.parts.len(), 2, "what things once lay in is no part");
     assert_eq!(engine.decisions.len(), 1);
     assert_eq!(read.tables[0].0.entry_of(2), Some(4));
     assert_eq!(read.tables[0].0.entry_of(3), Some(5));
@@ -220,7 +222,7 @@ fn a_changed_entry_is_named() {
         .and_then(|()| {
             connection.execute(
                 "UPDATE entry SET line = ?1, hash = ?2 WHERE sequence = 4",
-                (&line, &book::Hash::of(line.as_bytes()).bytes()[..]),
+                (&line, &Hash::of(line.as_bytes()).bytes()[..]),
             )
         })
         .expect("changed");
@@ -231,4 +233,71 @@ fn a_changed_entry_is_named() {
     let verified = book::verify(&mut store, None).expect("reads");
     assert_eq!(verified.first_bad().map(|f| f.sequence), Some(5));
     assert!(verified.faults.iter().any(|f| f.what.contains("entry_stays")), "{verified:?}");
+}
+
+/// A store whose answer to a commit is lost on the way, as when a network goes down.
+struct LosesAnswers {
+    inner: SqliteStore,
+    lose: u32,
+}
+
+impl Store for LosesAnswers {
+    fn read(
+        &mut self,
+        after: u64,
+        take: &mut dyn FnMut(u64, &str, Hash) -> Result<(), Error>,
+    ) -> Result<(), Error> {
+        self.inner.read(after, take)
+    }
+
+    fn append(&mut self, seen: u64, make: book::Make<'_>) -> Result<(), Error> {
+        self.inner.append(seen, make)?;
+        if self.lose == 0 {
+            return Ok(());
+        }
+        self.lose -= 1;
+        Err(Error::Unavailable("the line went dead after the commit".into()))
+    }
+
+    fn attachment(&mut self, hash: &Hash) -> Result<Option<Vec<u8>>, Error> {
+        self.inner.attachment(hash)
+    }
+
+    fn attachments(&mut self) -> Result<Vec<Hash>, Error> {
+        self.inner.attachments()
+    }
+
+    fn find(&mut self, words: &[String], most: usize) -> Result<Vec<u64>, Error> {
+        self.inner.find(words, most)
+    }
+
+    fn look(&mut self) -> Result<book::Looked, Error> {
+        self.inner.look()
+    }
+
+    fn wait(&mut self, seen: u64, most: std::time::Duration) -> Result<bool, Error> {
+        self.inner.wait(seen, most)
+    }
+
+    fn again(&mut self) -> Result<(), Error> {
+        Ok(())
+    }
+}
+
+#[test]
+fn a_commit_whose_answer_was_lost_is_not_written_twice() {
+    let shelf = File::new();
+    drop(begun(&shelf));
+    let open = || SqliteStore::open(&shelf.path()).expect("opens");
+    let mut book = Book::open(Box::new(LosesAnswers { inner: open(), lose: 1 })).expect("opens");
+    let one = book.append(&pen("R", 1), note("once")).expect("came through");
+    assert_eq!(book.head(), one);
+    let mut book = Book::open(Box::new(LosesAnswers { inner: open(), lose: 1 })).expect("opens");
+    let three = vec![note("a"), note("b"), note("c")];
+    let written = book.append_all(&pen("R", 2), three).expect("came through");
+    assert_eq!(written.iter().map(|w| w.sequence).collect::<Vec<_>>(), [4, 5, 6]);
+    assert_eq!(book.head().sequence, 6);
+    assert!(book.verify(None).expect("reads").whole());
+    let after = book.append(&pen("R", 3), note("and on")).expect("writes");
+    assert_eq!(after.sequence, 7);
 }

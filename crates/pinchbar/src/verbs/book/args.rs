@@ -305,11 +305,11 @@ pub(crate) enum BookVerb {
         /// File to write; must not exist.
         to: PathBuf,
     },
-    /// The whole book as one archive (.tar), or its readings as a table (.csv).
+    /// The whole book as one archive (.tar), or its readings as a table (.csv, .xlsx).
     Export {
         /// Book.
         book: PathBuf,
-        /// File to write: .tar or .csv; must not exist.
+        /// File to write: .tar, .csv or .xlsx; must not exist.
         to: PathBuf,
     },
     /// A book from an archive.

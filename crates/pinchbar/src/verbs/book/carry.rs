@@ -76,10 +76,13 @@ pub(super) fn export(args: &Args, path: &Path, to: &Path) -> Result<u8, Failure>
             let text = book.fold().all_readings().csv().map_err(|e| failed(&e))?;
             write_whole(to, text.as_bytes())?;
         }
+        Some("xlsx") => {
+            write_whole(to, &book.fold().all_readings().xlsx().map_err(|e| failed(&e))?)?
+        }
         other => {
             return Err(Failure::wrong(
                 format!("a book is not exported as \".{}\"", other.unwrap_or("")),
-                "name a .tar for the whole book or a .csv for its readings",
+                "name a .tar for the whole book, a .csv or .xlsx for its readings",
             ));
         }
     }
