@@ -354,9 +354,9 @@ impl<'a> Climb<'a> {
         let mut height = self.height(&now.way);
         let mut order = self.settle(&mut now);
         let mut trial = now.clone();
-        // Warm enough to take a plan one tick longer now and then.
-        let hot = (0.003 * self.decoder.board.last as f64).max(1.0);
-        let (mut cooling, mut begun, mut round) = (FIRST_COOLING, 0, 0_u64);
+        // Warm enough to take a plan a tick or two longer now and then.
+        let hot = (0.003 * self.decoder.board.last as f64).clamp(1.0, 2.0);
+        let (mut cooling, mut begun, mut round) = (FIRST_COOLING, 0, 1_u64);
         for step in 0..self.options.steps {
             if self.enough(best.rank) || order.len() < 2 || self.watch.stopped() {
                 break;
@@ -384,7 +384,7 @@ impl<'a> Climb<'a> {
                 order = self.settle(&mut now);
             }
             let cold = (step - begun) as f64 / cooling as f64;
-            // Hot and mild coolings by turns: one looks about, the next works out what was found.
+            // Mild and hot coolings by turns, mild first: large schemes may see no second.
             let heat = if round % 2 == 0 { hot } else { 0.15 * hot };
             let warmth = (heat * (1.0 - cold) * (1.0 - cold)).max(0.01);
             let allowed = height - warmth * self.random.unit().ln();
