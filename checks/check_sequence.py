@@ -23,7 +23,7 @@ def main():
     cases = [("small", 3 + seed % 7, 2, 1000 + seed) for seed in range(60)]
     cases += [("large", works, 3, seed) for works in (12, 30) for seed in range(3)]
     for case in cases:
-        s = model.rust(*case, 0, "weights")
+        s = model.rust(*case, 0, "weights", 1, 60000)
         stays = max(6, len(s["moves"]) + 3)
         status, cost, bound = model.solve(s, 10, stays, model.WEIGHTS)
         faults = []

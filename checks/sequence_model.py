@@ -75,8 +75,9 @@ def weighted(cost):
     return sum(w * c for w, c in zip(WEIGHTS, cost))
 
 
-def solve(s, seconds, stays, weights=None, workers=2, horizon=None):
-    """Solves; returns status, cost, bound of the objective. `weights` None: elapsed minutes only."""
+def solve(s, seconds, stays, weights=None, workers=2, horizon=None, hint=False):
+    """Solves; returns status, cost, bound of the objective. `weights` None: elapsed minutes only.
+    With `hint` CP-SAT is told the planner's ways and times to start from."""
     m = cp_model.CpModel()
     opens = [0]
     for _, minutes, _ in s["days"]:
@@ -223,6 +224,17 @@ def solve(s, seconds, stays, weights=None, workers=2, horizon=None):
         m.Minimize(last)
     else:
         m.Minimize(sum(w * c for w, c in zip(weights, cost)))
+    if hint:
+        for w, k, begin, over in s["steps"]:
+            m.AddHint(start[w], begin)
+            m.AddHint(stop[w], over)
+            for other, lit in enumerate(chosen[w]):
+                m.AddHint(lit, int(other == k))
+        for i, (begin, over) in enumerate(s["moves"]):
+            m.AddHint(high[i], begin)
+            m.AddHint(low[i + 1], over)
+        for i, u in enumerate(used):
+            m.AddHint(u, int(i < len(s["moves"])))
     solver = cp_model.CpSolver()
     solver.parameters.max_time_in_seconds = seconds
     solver.parameters.num_workers = workers

@@ -1,6 +1,7 @@
 //! Plans a scheme and writes scheme, plan and audit as plain text, for scripts under `checks/`.
 //!
-//! Arguments: `large|small`, works, people, seed, seconds (0: a step budget), `order|weights`.
+//! Arguments: `large|small`, works, people, seed, seconds (0: a step budget), `order|weights`,
+//! threads, steps.
 //! Lines: `meta`, `day`, `kit`, `place`, `bar`, `stations`, `barmin`, `work`, `way`, `pred`, `hang`;
 //! then `cost`, `bound`, `optimal`, `seconds`, `memory`, `breaches`.
 
@@ -37,7 +38,7 @@ fn main() {
     let (begun, stop) = (Instant::now(), AtomicBool::new(false));
     let options = SearchOptions {
         objective,
-        steps: if seconds > 0.0 { u64::MAX } else { 4000 },
+        steps: if seconds > 0.0 { u64::MAX } else { number(7, 4000) },
         threads: number(6, 1) as usize,
         ..SearchOptions::default()
     };

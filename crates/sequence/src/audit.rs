@@ -230,24 +230,24 @@ impl<'a> Audit<'a> {
         for m in minutes {
             let Some((day, _)) = calendar.day_of(m) else { continue };
             let here = |s: &&&Step| s.start_min <= m && m < s.end_min;
-            let bars = self.plan.moves.iter().filter(|x| x.start_min <= m && m < x.end_min);
-            let bar_people = bars.count() as u64 * u64::from(self.scheme.barring.people);
+            let moves = self.plan.moves.iter().filter(|x| x.start_min <= m && m < x.end_min);
+            let bar_people = moves.count() as u64 * u64::from(self.scheme.barring.people);
             let before: Vec<&Step> = active.iter().filter(here).copied().collect();
             // What runs already may take more than is left there; the plan may only not add to it.
             let running = |s: &&&Step| self.progress.running.iter().any(|r| r == **s);
-            let mut short = |what: &str, there: u64, extra: u64, of: &dyn Fn(&Way) -> u64| {
+            let mut short = |what: &str, there: u64, bars: (u64, u64), of: &dyn Fn(&Way) -> u64| {
                 let sum = |s: &&Step| of(self.way(s));
-                let taken = before.iter().map(sum).sum::<u64>() + extra;
-                let old: u64 = before.iter().filter(running).map(sum).sum();
+                let taken = before.iter().map(sum).sum::<u64>() + bars.0 + bars.1;
+                let old = before.iter().filter(running).map(sum).sum::<u64>() + bars.1;
                 if taken > there && taken > old {
                     found.push(Breach::Short { what: what.into(), minute: m, taken, there });
                 }
             };
             let under_way = if m < moving { u64::from(self.scheme.barring.people) } else { 0 };
             let crew = u64::from(calendar.days[day].people);
-            short("people", crew, bar_people + under_way, &|y| u64::from(y.people));
+            short("people", crew, (bar_people, under_way), &|y| u64::from(y.people));
             for (k, kit) in self.scheme.kits.iter().enumerate() {
-                short(&kit.name, u64::from(kit.on(day)), 0, &|y| {
+                short(&kit.name, u64::from(kit.on(day)), (0, 0), &|y| {
                     y.kit.iter().filter(|x| x.0.0 == k).map(|x| u64::from(x.1)).sum()
                 });
             }
@@ -256,12 +256,12 @@ impl<'a> Audit<'a> {
                 let clears = |y: &Way| y.keeps_clear.iter().any(|x| x.0 == p);
                 let room = u64::from(place.room);
                 // Keeping clear fills the place.
-                short(&place.name, room.max(1), 0, &|y| match (clears(y), inside(y)) {
+                short(&place.name, room.max(1), (0, 0), &|y| match (clears(y), inside(y)) {
                     (true, _) => room.max(1),
                     (false, there) => u64::from(there),
                 });
                 if place.on(day) == 0 {
-                    short(&place.name, 0, 0, &|y| u64::from(inside(y)));
+                    short(&place.name, 0, (0, 0), &|y| u64::from(inside(y)));
                 }
             }
         }

@@ -278,7 +278,8 @@ impl Net {
             let hangs = self.ways[s.work.0][s.way].hangs.clone();
             for until in &hangs {
                 if until.is_none_or(|u| self.past[u].is_none()) {
-                    self.hanging.push((from, *until));
+                    // A move that is under way already cannot be undone.
+                    self.hanging.push((self.first_stay.0, *until));
                 } else if let Some(end) = until.and_then(|u| self.past[u]) {
                     // What frees it is still running: the engine stays until that ends.
                     let end = end.min(self.horizon);

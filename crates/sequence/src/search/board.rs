@@ -132,7 +132,7 @@ impl Board {
     pub(crate) fn take(&mut self, net: &Net, resource: u16, amount: u16, from: usize, to: usize) {
         let row = resource as usize * net.horizon;
         for free in &mut self.free[row + from..row + to] {
-            *free -= amount;
+            *free = free.saturating_sub(amount);
         }
         self.touched = self.touched.max(to);
     }

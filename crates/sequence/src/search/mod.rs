@@ -2,6 +2,7 @@
 
 mod board;
 mod bound;
+mod change;
 mod decode;
 mod exact;
 mod improve;
