@@ -3,7 +3,8 @@
 
 On schemes of 3 to 9 works with every oddity, and on strips of 12 and 30 works, the planner's cost
 is compared with CP-SAT's, and its bound with CP-SAT's cost: a proven plan must be CP-SAT's to the
-minute, no bound may be above what CP-SAT found, no plan better than what CP-SAT proved.
+minute, no bound may be above what CP-SAT found, no plan better than what CP-SAT proved, and none
+more than 2 % above CP-SAT's (strips of 30 works are not proven by the planner).
 
 Exit 0: everything agrees. Exit 1: something does not. Exit 77: OR-Tools is missing, nothing was
 checked.
@@ -20,12 +21,14 @@ except ImportError as missing:
 
 def main():
     bad = compared = both = 0
+    above = []
     cases = [("small", 3 + seed % 7, 2, 1000 + seed) for seed in range(60)]
-    cases += [("large", works, 3, seed) for works in (12, 30) for seed in range(3)]
+    cases += [("large", 12, 3, seed) for seed in range(3)]
+    cases += [("large", 30, 3, seed) for seed in range(8)]
     for case in cases:
         s = model.rust(*case, 0, "weights", 1, 60000)
         stays = max(6, len(s["moves"]) + 3)
-        status, cost, bound = model.solve(s, 10, stays, model.WEIGHTS)
+        status, cost, bound = model.solve(s, 5, stays, model.WEIGHTS)
         faults = []
         if "refused" in s:
             if cost is not None:
@@ -46,12 +49,14 @@ def main():
                 faults.append(f"proven {s['cost']}, but CP-SAT has {cost}")
             if s["optimal"] and status == "OPTIMAL":
                 both += 1
-            if ours > theirs * 1.01:
-                faults.append(f"plan {s['cost']} more than 1 % above CP-SAT's {cost}")
+            above.append(100 * (ours - theirs) / theirs)
+            if ours > theirs * 1.02:
+                faults.append(f"plan {s['cost']} more than 2 % above CP-SAT's {cost}")
         for fault in faults:
             bad += 1
             print(f"{case}: {fault}")
-    print(f"{compared} schemes compared with CP-SAT, {both} proven by both, {bad} disagreements")
+    print(f"{compared} schemes compared with CP-SAT, {both} proven by both, {bad} disagreements; "
+          f"{sum(a > 0 for a in above)} plans cost more than CP-SAT's, at most {max(above):.2f} %")
     sys.exit(1 if bad or compared < 40 or both < 30 else 0)
 
 

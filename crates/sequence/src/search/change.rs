@@ -28,7 +28,12 @@ impl Climb<'_> {
             self.shift_stay(genes, order);
         } else if kind < 93 {
             let w = order[self.random.below(n)] as usize;
-            genes.hint[w] = self.random.below(self.net.angles_rad.len() + 1) as u8;
+            let station = self.random.below(self.net.angles_rad.len() + 1) as u8;
+            if self.random.below(2) == 0 {
+                genes.hint[w] = station;
+            } else {
+                genes.early[w] = station;
+            }
             self.shift(genes, order);
         } else {
             self.justify(genes, order);

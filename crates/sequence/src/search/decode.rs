@@ -17,6 +17,9 @@ pub(super) struct Genes {
     pub(super) key: Vec<u64>,
     pub(super) way: Vec<u16>,
     pub(super) hint: Vec<u8>,
+    /// A station and one to bar to, as soon as can be, before this work is placed; 0 for none.
+    /// Without it a move comes just in time, and works that could follow it might bar its way.
+    pub(super) early: Vec<u8>,
 }
 
 /// How to decode.
@@ -151,6 +154,14 @@ impl<'n> Decoder<'n> {
         let way = &net.ways[w][genes.way[w] as usize];
         // All before it is placed, or it would not have been picked.
         let ready = self.board.ready(net, way).ok_or(Blocked::Engine)?;
+        if let Some(s) = usize::from(genes.early[w]).checked_sub(1)
+            && s < net.angles_rad.len()
+            && s != self.board.current().station
+            && way.mask >> s & 1 == 1
+        {
+            // Where it cannot be moved now, the work is placed without.
+            let _ = self.board.bar(net, s, 0);
+        }
         let hangs = way.hangs.iter().any(|u| u.is_none_or(|u| self.board.ended(net, u).is_none()));
         let mut mask = way.mask;
         if hangs {

@@ -12,6 +12,8 @@ use crate::scheme::Scheme;
 /// Plans tried in the first cooling; each is twice as long as the one before, up to the longest.
 const FIRST_COOLING: u64 = 1500;
 const LONGEST_COOLING: u64 = 200_000;
+/// From so many works on the first cooling is a mild one.
+const MANY: usize = 400;
 /// Weight of the mean end of the works.
 const MEAN_END: f64 = 0.02;
 
@@ -206,7 +208,8 @@ impl<'a> Climb<'a> {
         let mut firsts = Firsts { best: None, failed: (0, Blocked::Calendar) };
         if let Some(old) = self.old {
             let ways = self.first_ways(0);
-            let mut genes = Genes { key: self.by_tail(1), way: ways, hint: vec![0; n] };
+            let mut genes =
+                Genes { key: self.by_tail(1), way: ways, hint: vec![0; n], early: vec![0; n] };
             self.old_keys(&mut genes);
             firsts.offer(self, genes, 0);
             if firsts.best.is_some() && (old.keep || old.minutes_a_change > 0) {
@@ -222,7 +225,8 @@ impl<'a> Climb<'a> {
                         break;
                     }
                     let key = self.by_tail(rule);
-                    let genes = Genes { key, way: way.clone(), hint: vec![0; n] };
+                    let genes =
+                        Genes { key, way: way.clone(), hint: vec![0; n], early: vec![0; n] };
                     let patience = spread.checked_div(part).map_or(0, |p| p + 1);
                     firsts.offer(self, genes, patience);
                 }
@@ -243,7 +247,11 @@ impl<'a> Climb<'a> {
             let mut key = self.by_tail(0);
             let noise = spread as usize + 1;
             key.iter_mut().for_each(|k| *k += self.random.below(noise) as u64);
-            firsts.offer(self, Genes { key, way, hint: vec![0; n] }, spread / 4 + 1);
+            firsts.offer(
+                self,
+                Genes { key, way, hint: vec![0; n], early: vec![0; n] },
+                spread / 4 + 1,
+            );
         }
         firsts.best.ok_or(firsts.failed)
     }
@@ -356,7 +364,8 @@ impl<'a> Climb<'a> {
         let mut trial = now.clone();
         // Warm enough to take a plan a tick or two longer now and then.
         let hot = (0.003 * self.decoder.board.last as f64).clamp(1.0, 2.0);
-        let (mut cooling, mut begun, mut round) = (FIRST_COOLING, 0, 1_u64);
+        let (mut cooling, mut begun, mut round) =
+            (FIRST_COOLING, 0, u64::from(order.len() >= MANY));
         for step in 0..self.options.steps {
             if self.enough(best.rank) || order.len() < 2 || self.watch.stopped() {
                 break;
@@ -384,7 +393,8 @@ impl<'a> Climb<'a> {
                 order = self.settle(&mut now);
             }
             let cold = (step - begun) as f64 / cooling as f64;
-            // Mild and hot coolings by turns, mild first: large schemes may see no second.
+            // Hot and mild coolings by turns: one looks about, the next works out what was found.
+            // Large schemes begin with a mild one; they may see no second.
             let heat = if round % 2 == 0 { hot } else { 0.15 * hot };
             let warmth = (heat * (1.0 - cold) * (1.0 - cold)).max(0.01);
             let allowed = height - warmth * self.random.unit().ln();
@@ -474,6 +484,19 @@ impl<'a> Climb<'a> {
                 if inside(w) && mask != u64::MAX {
                     genes.hint[*w as usize] = stay.station as u8 + 1;
                 }
+            }
+        }
+        genes.early.fill(0);
+        for pair in board.stays.windows(2) {
+            let stay = pair[1];
+            let place =
+                |t: usize| order.partition_point(|w| (board.start[*w as usize] as usize) < t);
+            let needs =
+                |w: &&u32| self.net.ways[**w as usize][genes.way[**w as usize] as usize].windowed();
+            let first = order[place(stay.from)..].iter().find(needs);
+            let slack = first.is_some_and(|w| board.start[*w as usize] as usize > stay.from);
+            if let Some(holder) = order.get(place(pair[0].to)).filter(|_| slack) {
+                genes.early[*holder as usize] = stay.station as u8 + 1;
             }
         }
         self.idle.clear();
