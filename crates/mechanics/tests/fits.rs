@@ -408,6 +408,8 @@ fn any_letter() -> impl Strategy<Value = Letter> {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
     /// Whatever exists has the width of its grade, and sizes never panic.
     #[test]
     fn widths_are_grades(size in 0.0002f64..3.2, letter in any_letter(), n in 0u8..=18) {

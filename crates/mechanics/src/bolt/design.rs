@@ -294,6 +294,15 @@ fn check(wanted: &BoltWanted) -> Result<(), BoltError> {
         }
         let hole = &member.hole;
         need("hole", hole.size_m, "m", hole.size_m > 0.0, "above 0")?;
+        need("smallest reading", hole.min_m, "m", hole.min_m > 0.0, "above 0")?;
+        need(
+            "largest reading",
+            hole.max_m,
+            "m",
+            hole.max_m >= hole.min_m,
+            "not below the smallest",
+        )?;
+        need("length of the hole", hole.length_m, "m", hole.length_m > 0.0, "above 0")?;
     }
     Ok(())
 }

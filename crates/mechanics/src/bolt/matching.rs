@@ -67,7 +67,7 @@ const TELLING: f64 = 10.0;
 /// gains more than 10 is reported as swapped.
 ///
 /// Valid range: 1 to 64 bolts and holes; numbers may differ. Worked value: costs
-/// `[[4,1,3],[2,0,5],[3,2,2]]` -> 5 (SciPy's example of linear_sum_assignment).
+/// `[[4,1,3],[2,0,5],[3,2,2]]` -> 5 (SciPy's example of `linear_sum_assignment`).
 ///
 /// # Errors
 /// [`BoltError::TooFew`], [`BoltError::TooMany`], [`BoltError::Unequal`],

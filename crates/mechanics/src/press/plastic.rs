@@ -1,6 +1,5 @@
 //! The elastic-plastic range of DIN 7190-1: a hub whose bore yields under the joint pressure.
 
-use super::error::need;
 use super::{Hypothesis, PressError, Section};
 
 /// Which range a joint is in.
@@ -72,7 +71,7 @@ pub struct JointState {
 /// # Errors
 /// [`PressError::BadNumber`], [`PressError::PinYields`], [`PressError::HubFullyPlastic`].
 pub fn joint_state(section: &Section, interference_m: f64) -> Result<JointState, PressError> {
-    need("interference", interference_m, "m", true, "a number")?;
+    section.check_interference(interference_m)?;
     let joint_m = section.geometry().joint_m;
     if interference_m <= 0.0 {
         return Ok(JointState {

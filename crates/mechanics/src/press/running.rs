@@ -52,11 +52,12 @@ pub fn running(
     interference_m: f64,
     how: Running,
 ) -> Result<RunningState, PressError> {
-    need("interference", interference_m, "m", true, "a number")?;
+    section.check_interference(interference_m)?;
     for (what, rise) in [("rise of the hub", how.hub_rise_k), ("rise of the pin", how.pin_rise_k)] {
         need(what, rise, "K", rise.abs() <= 2000.0, "within 2000 K of the measuring temperature")?;
     }
-    need("speed", how.speed_rad_s, "rad/s", how.speed_rad_s >= 0.0, "not negative")?;
+    let speed = how.speed_rad_s;
+    need("speed", speed, "rad/s", (0.0..=1e5).contains(&speed), "from 0 to 100000")?;
     let (hub, pin) = (section.hub(), section.pin());
     let joint_m = section.geometry().joint_m;
     let lost_to_heat_m =

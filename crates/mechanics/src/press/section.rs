@@ -35,6 +35,7 @@ impl Section {
         if !finite || pin_bore_m < 0.0 || pin_bore_m >= joint_m || joint_m >= hub_outer_m {
             return Err(PressError::DiametersOutOfOrder { pin_bore_m, joint_m, hub_outer_m });
         }
+        need("joint diameter", joint_m, "m", joint_m >= 1e-6, "a micrometre or more")?;
         hub.check()?;
         pin.check()?;
         Ok(Self { geometry, hub, pin })
@@ -70,16 +71,25 @@ impl Section {
     /// `p = (delta / d) / [ ((1+Q^2)/(1-Q^2) + nu_h)/E_h + ((1+q^2)/(1-q^2) - nu_p)/E_p ]` with
     /// `Q = d/D`, `q = bore/d`. A negative interference is clearance: no contact, no pressure.
     ///
-    /// Valid range: elastic in both members; see [`super::joint_state`] for the range beyond.
+    /// Valid range: elastic in both members (see [`super::joint_state`] for the range beyond),
+    /// interference to a tenth of the diameter, beyond which it is no fit but a mistake.
     /// Source: Timoshenko, *Strength of Materials* II, art. 41; DIN 7190-1, rein elastisch.
     /// Worked value (PF-01, Norton, Machine Design, 4th ed., Example 10-5): solid steel pin
     /// 0.781 in in a cast-iron hub 3.00 in, 0.0015 in of interference -> 15 265 psi.
     ///
     /// # Errors
-    /// [`PressError::BadNumber`] for an interference that is not finite.
+    /// [`PressError::BadNumber`] for an interference that is not finite or above a tenth of the
+    /// diameter, or a pressure beyond what a double can hold.
     pub fn pressure_pa(&self, interference_m: f64) -> Result<f64, PressError> {
-        need("interference", interference_m, "m", true, "a number")?;
-        Ok(self.elastic_pressure_pa(interference_m))
+        self.check_interference(interference_m)?;
+        let pressure_pa = self.elastic_pressure_pa(interference_m);
+        need("pressure", pressure_pa, "Pa", true, "a number")?;
+        Ok(pressure_pa)
+    }
+
+    pub(super) fn check_interference(&self, interference_m: f64) -> Result<(), PressError> {
+        let sensible = interference_m <= 0.1 * self.geometry.joint_m;
+        need("interference", interference_m, "m", sensible, "no more than a tenth of the diameter")
     }
 
     pub(super) fn elastic_pressure_pa(&self, interference_m: f64) -> f64 {

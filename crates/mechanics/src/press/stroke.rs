@@ -148,6 +148,7 @@ pub fn press_curve(input: &StrokeInput) -> Result<PressCurve, PressError> {
         } else {
             (likely, likely)
         };
+        need("normal force", high, "N", true, "a number")?;
         points.push(StrokePoint {
             stroke_m,
             low_n: input.friction.low * low,
@@ -218,7 +219,8 @@ fn grip(input: &StrokeInput, stroke_m: f64, addition_m: f64) -> Result<(f64, f64
         if length <= 0.0 {
             continue;
         }
-        let count = (length / cell).ceil().max(1.0);
+        // The clamp is for lengths so small that the cell rounds to nothing.
+        let count = (length / cell).ceil().clamp(1.0, input.cells as f64);
         let dx = length / count;
         for i in 0..count as usize {
             let x = pair[0] + (i as f64 + 0.5) * dx;
@@ -276,6 +278,7 @@ fn check(input: &StrokeInput) -> Result<(), PressError> {
         if given < 2 {
             return Err(PressError::TooFew { what, given, least: 2 });
         }
+        need(what, given as f64, "-", given <= 2000, "2000 at most")?;
     }
     let mut before = f64::NEG_INFINITY;
     for (index, s) in input.hub.iter().enumerate() {

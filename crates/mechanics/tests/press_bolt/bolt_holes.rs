@@ -190,6 +190,8 @@ fn directions_at_right_angles_are_enough_for_out_of_round() {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
     /// Go-through and clean-up against a fine look over the plane round the centres.
     #[test]
     fn line_agrees_with_looking_everywhere(

@@ -17,6 +17,8 @@ fn any_section() -> impl Strategy<Value = Section> {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
     /// Pressure rises with interference, and the inverse gives it back.
     #[test]
     fn pressure_is_monotone_and_invertible(s in any_section(), i in 1e-6f64..1e-3) {

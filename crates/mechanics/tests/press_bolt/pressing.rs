@@ -1,10 +1,11 @@
 //! The press curve and the judging of press readings.
 
 use mechanics::press::{
-    Assembly, Behaviour, FrictionBand, Geometry, HubStation, JudgeRules, Material, PinStation,
-    PressCurve, PressError, PressFinding, PressReading, PressVerdict, Section, Slice, StrokeInput,
-    judge_press, press_curve,
+    Assembly, Behaviour, FrictionBand, Geometry, HoleChoice, HubStation, Hypothesis, JudgeRules,
+    Load, Material, PinStation, PressCurve, PressError, PressFinding, PressReading, PressVerdict,
+    Running, Section, SizingWanted, Slice, StrokeInput, judge_press, press_curve, size_pin,
 };
+use proptest::prelude::*;
 
 const FRICTION: FrictionBand = FrictionBand { low: 0.06, likely: 0.08, high: 0.12 };
 
@@ -285,4 +286,64 @@ fn readings_that_cannot_be_are_refused() {
     let odd = JudgeRules { gauge_share: 2.0, ..rules };
     let list = [r(0.01, 1.0), r(0.02, 1.0), r(0.03, 1.0)];
     assert!(judge_press(&curve, &list, &odd).is_err());
+}
+
+/// Any double, or one of a size that could be meant.
+fn odd_or_plain() -> impl Strategy<Value = f64> {
+    prop_oneof![1 => proptest::num::f64::ANY, 3 => 1e-3f64..0.2]
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// No figures make the curve, the judging or the sizing panic or hang; what is accepted
+    /// gives finite forces in order.
+    #[test]
+    fn odd_figures_are_refused_or_give_finite_forces(
+        v in proptest::collection::vec(odd_or_plain(), 12),
+    ) {
+        let mut input = straight();
+        input.hub[1].at_m = v[0];
+        input.hub[0].bore_m = v[1];
+        input.hub[1].outer_m = v[2];
+        input.pin[1].at_m = v[3];
+        input.pin[0].size_m = v[4];
+        input.pin[1].bore_m = v[5];
+        input.home_m = v[6];
+        input.interference_spread_m = 1e-3 * v[7];
+        input.points = 5;
+        if let Ok(curve) = press_curve(&input) {
+            for p in &curve.points {
+                prop_assert!(p.low_n.is_finite() && p.high_n.is_finite());
+                prop_assert!(p.low_n <= p.likely_n && p.likely_n <= p.high_n);
+            }
+        }
+        let curve = press_curve(&straight()).unwrap();
+        let list: Vec<PressReading> = v
+            .chunks(2)
+            .map(|c| PressReading { stroke_m: c[0], force_n: c[1] * 1e6 })
+            .collect();
+        let _ = judge_press(&curve, &list, &JudgeRules::default());
+        let mut sorted = list;
+        sorted.sort_by(|a, b| a.stroke_m.total_cmp(&b.stroke_m));
+        let _ = judge_press(&curve, &sorted, &JudgeRules::default());
+        let m = Material { youngs_pa: 1e12 * v[8], yield_pa: 1e10 * v[9], ..Material::steel(3e8) };
+        let _ = size_pin(&SizingWanted {
+            joint_m: v[0],
+            slices: vec![(v[1], v[2], v[3])],
+            hub: m,
+            pin: Material::steel(4e8),
+            load: Load { axial_n: 1e5 * v[4], torque_nm: 1e4 * v[5] },
+            slip_safety: 1.5,
+            yield_safety: 1.2,
+            hypothesis: Hypothesis::VonMises,
+            plastic_share: 0.0,
+            friction: FRICTION,
+            hub_rz_m: 1e-4 * v[6],
+            pin_rz_m: 0.0,
+            running: Running { hub_rise_k: v[7], pin_rise_k: 0.0, speed_rad_s: v[10] },
+            hole: HoleChoice::ToBeBored { tolerance_m: 1e-4 * v[11] },
+            guard_m: 0.0,
+        });
+    }
 }
