@@ -10,6 +10,7 @@ mod motion;
 mod repair;
 mod shapes;
 mod words;
+mod works;
 
 pub use build::{chain_simulation, chain_view, feature_view, joint_view, summary};
 pub use design::{DesignView, ItemView, SectionView, design_view};
@@ -18,3 +19,4 @@ pub use motion::*;
 pub use repair::{machine_to_view, option_views, trial_view};
 pub use shapes::*;
 pub use words::{caution_texts, suspicion_words, verdict_sign};
+pub use works::*;
