@@ -38,11 +38,13 @@ mod profile;
 mod scale;
 mod sign;
 mod sketch;
+mod stacked;
 mod surface;
 mod traverse;
 
 pub mod bearing;
 pub mod bolt;
+pub mod day_chart;
 pub mod lifting;
 pub mod motion;
 pub mod press;
@@ -56,6 +58,7 @@ pub use polar::{Diameter, PolarPlot, StationDiameters, polar_plot};
 pub use profile::{ProfilePlot, ProfileStation, profile_plot};
 pub use sign::{Verdict, sign_picture};
 pub use sketch::{MachineSketch, SketchShape, machine_sketch};
+pub use stacked::stacked;
 pub use surface::{Bound, LimitSize, Mark, Surface};
 pub use svg::Picture;
 pub use traverse::{

@@ -177,6 +177,8 @@ layered_shape! {
         after: Option<Vec<Text>>,
         /// What comes first, not turned round.
         needs: Option<Vec<Text>>,
+        /// Everything in its stage that does not come before it waits for it.
+        holds_all: Option<YesNo>,
         /// The strip work that this one undoes.
         reverse_of: Option<Text>,
         /// Remark for the card.
@@ -369,11 +371,11 @@ text_shape! {
 impl WorkText {
     /// This record laid over another; its ways by their ids.
     pub(crate) fn laid_over(mut self, mut base: WorkText) -> WorkText {
-        if let (Some(top), Some(below)) = (self.way.take(), base.way.take()) {
-            let id = |w: &WayText| w.id.as_ref().map(|t| t.get_ref().clone());
-            self.way = Some(merge::lay(below, top, id, WayText::over));
-            return self.over(base);
-        }
+        let id = |w: &WayText| w.id.as_ref().map(|t| t.get_ref().clone());
+        self.way = match (self.way.take(), base.way.take()) {
+            (Some(top), Some(below)) => Some(merge::lay(below, top, id, WayText::over)),
+            (top, below) => top.or(below),
+        };
         self.over(base)
     }
 
@@ -480,7 +482,7 @@ macro_rules! filled {
 filled! {
     WorkText {
         id, each, name, stage, kind, when_needed, takes_off, puts_on, undoes, makes, gauges, reads,
-        after, needs, reverse_of, note, way,
+        after, needs, holds_all, reverse_of, note, way,
     }
     WayText {
         id, how, time, people, kit, bring, reach, at, either_side, from, keeps_clear, bench, same_day,

@@ -18,7 +18,7 @@
 //! it was as records are added.
 //!
 //! Nothing here knows files, books or the clock. To stop a search after some seconds, set
-//! [`Watch::stop`](sequence::Watch) from another thread; the best plan so far is handed back.
+//! [`Watch::stop`] from another thread; the best plan so far is handed back.
 //!
 //! A computed plan or lift is no permission: a competent person decides.
 
@@ -53,5 +53,7 @@ pub use no_plan::NoPlan;
 pub use plan::{Ask, Planned, plan};
 pub use scheme::{Assembled, assemble, progress, progress_of, target};
 pub use ties::{TieFrom, WorkTie, ties};
+
+pub use sequence::{Watch, WorkId};
 
 pub(crate) use build::weather_of;

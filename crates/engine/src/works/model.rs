@@ -247,6 +247,8 @@ pub struct Work {
     pub after: Vec<Stated>,
     /// Stated ties that do not.
     pub needs: Vec<Stated>,
+    /// Everything in its stage that does not come before it waits for it.
+    pub holds_all: bool,
     /// The strip work that it undoes.
     pub reverse_of: Option<usize>,
     /// Remark.

@@ -12,6 +12,7 @@
 //! | P is taken out of Q at the bench | Q is off before P |
 //! | a surface is gauged | whatever mates with it is off first, or its own part is, as the other ties have it |
 //! | a joint is read while together | before it is drawn and before either side is off |
+//! | a hold point holds all | before everything that does not come before it |
 //!
 //! In the build each turns round. Stated ties of the strip turn round too where both works have a
 //! reverse in the build.
@@ -60,6 +61,7 @@ pub fn ties(engine: &Engine, stage: Stage) -> Vec<WorkTie> {
     t.stated();
     t.reads();
     t.gauges();
+    t.hold_points();
     t.all
 }
 
@@ -202,7 +204,9 @@ impl<'a> Deriving<'a> {
             let Some(drawn) = self.by_joint.get(&ix).copied() else { continue };
             let name = &self.engine.joint(ix).name;
             for p in &parts {
-                if let Some(off) = self.carrier(*p) {
+                // What is drawn at the bench holds nothing on the engine.
+                let bench = self.bench[drawn];
+                if let Some(off) = self.carrier(*p).filter(|off| !bench || self.bench[*off]) {
                     let reason = format!("{name}: it is fast until it is drawn");
                     self.strip_tie(drawn, off, Tie::HeldBy, reason, TieFrom::Joint(ix));
                 }
@@ -325,6 +329,31 @@ impl<'a> Deriving<'a> {
                 Some(if sooner { b } else { a })
             }
             (a, b) => a.or(b),
+        }
+    }
+
+    /// Hold points that everything waits for. Only works that nothing else behind the hold point
+    /// comes before are tied to it: the rest follow.
+    fn hold_points(&mut self) {
+        let (works, stage) = (&self.engine.works.works, self.stage);
+        let mine = |w: &usize| works[*w].stage == stage;
+        for hold in (0..works.len()).filter(mine).filter(|w| works[*w].holds_all) {
+            let mut before = HashSet::from([hold]);
+            let mut queue = vec![hold];
+            while let Some(at) = queue.pop() {
+                for t in self.all.iter().filter(|t| t.later == at) {
+                    if before.insert(t.earlier) {
+                        queue.push(t.earlier);
+                    }
+                }
+            }
+            for w in (0..works.len()).filter(mine).filter(|w| !before.contains(w)) {
+                let tied = self.all.iter().any(|t| t.later == w && !before.contains(&t.earlier));
+                if !tied {
+                    let reason = format!("{}: nothing goes on until it is passed", works[hold].name);
+                    self.add(hold, w, Tie::Other, reason, Wait::None, TieFrom::Stated);
+                }
+            }
         }
     }
 

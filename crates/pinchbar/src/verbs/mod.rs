@@ -9,6 +9,8 @@ mod motion;
 mod motion_drawing;
 mod new;
 mod record;
+mod works;
+mod works_drawing;
 
 pub(crate) use ask::report as write_report;
 
@@ -96,6 +98,12 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         | Verb::Loads { .. }
         | Verb::Balance { .. } => motion::run(args, today),
         Verb::Design { .. } => design::design(args, today),
+        Verb::Plan { .. }
+        | Verb::Today { .. }
+        | Verb::Done { .. }
+        | Verb::Stuck { .. }
+        | Verb::Why { .. }
+        | Verb::Lift { .. } => works::run(args, today),
         Verb::Fit { symbol, size, clearance } => {
             fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())
         }

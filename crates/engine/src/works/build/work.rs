@@ -114,6 +114,7 @@ impl Reader<'_> {
             reads: self.joint_list(&w.reads),
             after: Vec::new(),
             needs: Vec::new(),
+            holds_all: Self::yes(&w.holds_all),
             reverse_of: None,
             note: Self::say(&w.note),
             ways: Vec::new(),
