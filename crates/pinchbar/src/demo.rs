@@ -13,6 +13,7 @@ type Files = &'static [(&'static str, &'static str)];
 const GOODS: Files = &[
     ("engine.toml", include_str!("../../../demo/goods/engine.toml")),
     ("motion.toml", include_str!("../../../demo/goods/motion.toml")),
+    ("build.toml", include_str!("../../../demo/goods/build.toml")),
     ("duty.toml", include_str!("../../../demo/goods/duty.toml")),
     ("lifts.toml", include_str!("../../../demo/goods/lifts.toml")),
     ("one-side.toml", include_str!("../../../demo/goods/one-side.toml")),

@@ -29,6 +29,8 @@ layered_shape! {
         bar_set_up: Option<Text>,
         /// Time for a whole turn besides.
         bar_turn: Option<Text>,
+        /// What takes no longer than this is not left over a break half done.
+        unbroken: Option<Text>,
         /// Works that come before the engine is moved.
         bar_after: Option<Vec<Text>>,
         /// Days on which the shed is shut.

@@ -41,6 +41,8 @@ pub struct SlideAnswer {
     pub stages: Vec<Stage>,
     /// Where it comes to stand otherwise.
     pub events: Vec<TransferEvent>,
+    /// The same if the hook hung slack.
+    pub slack: Vec<TransferEvent>,
     /// Where the hook belongs.
     pub smooth: Option<SmoothHook>,
     /// How it swings when free.
@@ -159,6 +161,10 @@ fn slid(
     };
     let stages = transfer_stages(&transfer, STAGES)?;
     let events = transfer_events(&transfer)?;
+    let slack = match transfer.hook {
+        Some(_) => transfer_events(&Transfer { hook: None, ..transfer })?,
+        None => Vec::new(),
+    };
     // The pivot of the swing is the eye over the balance point; without slings nothing swings.
     let above = sling.map(|a| -a.hang.above_eyes_m).filter(|a| *a > 1e-3);
     let (mut smooth, mut free) = (None, None);
@@ -182,7 +188,7 @@ fn slid(
             })?);
         }
     }
-    Ok(SlideAnswer { transfer, stages, events, smooth, release: free })
+    Ok(SlideAnswer { transfer, stages, events, slack, smooth, release: free })
 }
 
 fn jacked(load: &Load, j: &Jacks) -> Result<JackLoads, LiftingError> {

@@ -88,6 +88,8 @@ pub struct Shed {
     pub bar_set_up_min: Option<u32>,
     /// Minutes of a whole turn besides.
     pub bar_turn_min: Option<u32>,
+    /// Ways that take no longer are not left over a break half done, minutes.
+    pub unbroken_min: u32,
     /// Works before the engine is moved: work, wait, reason.
     pub bar_after: Vec<Stated>,
     /// Days on which the shed is shut.

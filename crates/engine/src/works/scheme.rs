@@ -160,7 +160,8 @@ pub fn assemble(judgement: &Judgement, stage: Stage) -> Result<Assembled, NoPlan
             to.whereabouts = if way.bench { Where::AtBench } else { Where::OnEngine };
             to.place = way.from.map(PlaceId);
             to.keeps_clear = way.keeps_clear.iter().map(|p| PlaceId(*p)).collect();
-            to.stands = if way.same_day { Break::SameDay } else { Break::MayStand };
+            let short = way.minutes <= model.shed.unbroken_min;
+            to.stands = if way.same_day || short { Break::SameDay } else { Break::MayStand };
             to.after = befores(model, &way.needs, &id_of, stage, &mut notes);
             for (what, until) in &way.leaves {
                 let until = until.and_then(|u| id_of.get(&u).copied());

@@ -148,15 +148,15 @@ fn slide(s: &SlideAnswer) -> SlideView {
     if s.transfer.hook.is_none() {
         advice.push("no hook: it is carried by seat and hands".to_owned());
     }
-    let events = s.events.iter().map(|e| {
-        format!(
-            "{} out: from \"{}\" to \"{}\"",
-            size(e.slid_m).both(),
-            state_words(e.before).0,
-            state_words(e.after).0
-        )
-    });
-    SlideView { stages: s.stages.iter().map(stage).collect(), events: events.collect(), advice }
+    let event = |how: &'static str| {
+        move |e: &mechanics::lifting::TransferEvent| {
+            let (out, after) = (size(e.slid_m).both(), state_words(e.after).0);
+            format!("{how}{out} out: {after}")
+        }
+    };
+    let mut events: Vec<String> = s.events.iter().map(event("")).collect();
+    events.extend(s.slack.iter().map(event("if the hook hung slack, ")));
+    SlideView { stages: s.stages.iter().map(stage).collect(), events, advice }
 }
 
 fn both(a: &Amount) -> String {

@@ -143,6 +143,8 @@ impl Reader<'_> {
         self.model.shed.bar_people = self.count(&s.bar_people, "people");
         self.model.shed.bar_set_up_min = s.bar_set_up.as_ref().and_then(|t| self.minutes(t));
         self.model.shed.bar_turn_min = s.bar_turn.as_ref().and_then(|t| self.minutes(t));
+        self.model.shed.unbroken_min =
+            s.unbroken.as_ref().and_then(|t| self.minutes(t)).unwrap_or(0);
         self.model.shed.bar_after = self.ties(&s.bar_after);
         self.model.shed.shut =
             s.shut.iter().flatten().filter_map(|t| self.day(&Some(t.clone()))).collect();
