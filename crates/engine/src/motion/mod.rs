@@ -11,10 +11,12 @@
 //! [`mechanics::balance`].
 
 mod balancing;
+mod bearings;
 mod build;
 mod bump_check;
 mod centre;
 mod clearances;
+mod coupling;
 mod diagram;
 mod error;
 mod mechanism;
@@ -28,15 +30,19 @@ mod sum;
 mod working;
 
 pub use balancing::{AxleAnswer, Balancing, HeavierBy, balancing, parse_heavier};
+pub use bearings::{
+    BearingKind, BearingLoad, BearingLoads, LoadAt, Rubbing, bearing_loads, bearings_of,
+};
 pub use bump_check::{BumpCheck, bump_check};
 pub use centre::{Centring, From, Way, centring};
 pub use clearances::{Clearances, EndClearance, Part as ClearancePart, clearances};
+pub use coupling::{BoxWorking, CouplingStrength, CouplingWorking, PinForce, RodPair};
 pub use diagram::read_diagram;
 pub use error::{Missing, NoAnswer};
 pub use mechanism::{ChainInputs, Mechanism, chain_of, size_of};
 pub use model::{
-    Axle, Bump, By, Cylinder, End, Figures, Mark, MassSum, MotionModel, Reach, Size, Sizes,
-    TurningMass,
+    Axle, Bump, By, Cylinder, End, Fatigue, FatiguePart, Figures, Mark, MassSum, MotionModel,
+    Reach, Size, Sizes, TurningMass,
 };
 pub use pistons::PistonEffect;
 pub use reach::{JobWindow, PlannedStop, Reaching, reaching};
