@@ -2,9 +2,12 @@
 
 use super::ask::{Ask, because};
 use super::plan::{Plan, ToMake};
-use super::press::{PressDetail, assembled, hypothesis};
+use super::press::{PressDetail, assembled, hypothesis, record, tell};
 use super::shapes::{Design, Line, Of, Section, Standing};
-use mechanics::press::{FrictionBand, smoothing_loss_m};
+use super::wanted::fit_at;
+use mechanics::press::{
+    self as mp, Behaviour, FrictionBand, HubStation, PinStation, StrokeInput, smoothing_loss_m,
+};
 
 /// Designs the bush that lines the outer surface of a running joint.
 ///
@@ -45,13 +48,16 @@ pub(super) fn design_bush(ask: &mut Ask<'_>, plan: &Plan, bore: &ToMake, out: &m
     let eye_m = bore_m + 2.0 * wall_m;
     let (least, most) = match wanted {
         Some(band) => band,
-        None => match fit_at(ask, eye_m) {
-            Ok(band) => band,
-            Err(why) => {
-                out.absent.push(because(what, why));
-                return;
+        None => {
+            let text = ask.maybe_text("fit").unwrap_or_default();
+            match fit_at(text, Some(eye_m)) {
+                Ok(limits) => (limits.interference().min_m, limits.interference().max_m),
+                Err(why) => {
+                    out.absent.push(because(what, why.unwrap_or_default()));
+                    return;
+                }
             }
-        },
+        }
     };
     let _ = ask.absent("");
     if least < 0.0 {
@@ -137,14 +143,42 @@ pub(super) fn design_bush(ask: &mut Ask<'_>, plan: &Plan, bore: &ToMake, out: &m
                 ],
             ));
             out.caution("a bush that is pressed can cant and jump: guide it, guard the press, nobody in line");
+            let rating = ask.maybe("press-rating");
+            let curve = mp::press_curve(&StrokeInput {
+                hub: [0.0, length_m]
+                    .map(|at_m| HubStation { at_m, bore_m: eye_m, outer_m, material: eye_metal })
+                    .to_vec(),
+                pin: [0.0, length_m]
+                    .map(|at_m| PinStation { at_m, size_m: eye_m + 0.5 * (least + most), bore_m })
+                    .to_vec(),
+                pin_material: bush,
+                home_m: length_m,
+                smoothing_loss_m: loss,
+                interference_spread_m: 0.5 * (most - least),
+                friction,
+                behaviour: Behaviour::Elastic,
+                points: 101,
+                cells: 200,
+            });
+            let curve = match curve {
+                Ok(curve) => {
+                    tell(&curve, length_m, rating, out);
+                    Some(curve)
+                }
+                Err(e) => {
+                    out.absent.push(because("force along the stroke", e));
+                    None
+                }
+            };
+            let (readings, judged) = record(ask, curve.as_ref(), out);
             out.detail.press = Some(Box::new(PressDetail {
                 sizing: None,
                 interference_m: Some((0.5 * (least + most), 0.25 * (most - least))),
                 pressure_pa: Some(pressure),
-                curve: None,
-                press_rating_n: ask.maybe("press-rating"),
-                readings: Vec::new(),
-                judged: None,
+                curve,
+                press_rating_n: rating,
+                readings,
+                judged,
                 heat: None,
                 closes_m: Some(closes),
             }));
@@ -152,14 +186,4 @@ pub(super) fn design_bush(ask: &mut Ask<'_>, plan: &Plan, bore: &ToMake, out: &m
         Err(e) => out.absent.push(because(what, e)),
     }
     let _ = plan;
-}
-
-fn fit_at(ask: &mut Ask<'_>, size_m: f64) -> Result<(f64, f64), String> {
-    let Some(text) = ask.maybe_text("fit") else { return Err("no fit is wanted".to_owned()) };
-    let symbol = mechanics::fits::parse_symbol(text).map_err(|e| format!("fit \"{text}\": {e}"))?;
-    let fit = symbol
-        .fit()
-        .ok_or_else(|| format!("fit \"{text}\" names only one member: write both, as H7/s6"))?;
-    let i = fit.at(size_m).map_err(|e| e.to_string())?.interference();
-    Ok((i.min_m, i.max_m))
 }
