@@ -84,7 +84,7 @@ fn polar(svg: &mut Svg, t: &TurnPlot, most: f64) {
         let r = step * i as f64 * scale;
         svg.circle(centre, r, Fill::None, Some(Pen::grey(0.4)));
         svg.label(
-            (centre.0 + 0.707 * r, centre.1 - 0.707 * r),
+            (centre.0 - 0.707 * r, centre.1 + 0.707 * r + 3.0),
             &format!("{:.0} kN", 1e-3 * step * i as f64),
             LETTER.at(Anchor::Middle),
         );
@@ -105,12 +105,20 @@ fn polar(svg: &mut Svg, t: &TurnPlot, most: f64) {
     svg.polyline(&points, Pen::ink(1.3));
     // Every thirtieth degree a dot, every ninetieth its figure.
     let every = t.points.len() as f64 / 12.0;
+    let mut said: Vec<(f64, f64)> = Vec::new();
     for i in 0..12 {
         let Some(p) = t.points.get((i as f64 * every) as usize) else { continue };
         svg.circle(place(p), 1.8, Fill::Colour(INK), None);
         if i % 3 == 0 {
-            let (x, y) = place(p);
-            svg.label((x + 5.0, y + 3.0), &format!("{:.0}°", p.wheel_rad.to_degrees()), LETTER);
+            let (x, mut y) = place(p);
+            y -= 6.0;
+            // Where two figures would lie on each other the later one goes below the line.
+            if said.iter().any(|(a, b)| (a - x).abs() < 24.0 && (b - y).abs() < 9.0) {
+                y += 18.0;
+            }
+            said.push((x, y));
+            let words = format!("{:.0}°", p.wheel_rad.to_degrees());
+            svg.label((x, y), &words, LETTER.at(Anchor::Middle));
         }
     }
 }
@@ -133,8 +141,12 @@ fn curve(svg: &mut Svg, t: &TurnPlot, most: f64, signed: bool, (left, right): (f
     }
     svg.text((left - 5.0, top - 12.0), "kN", LETTER.at(Anchor::End));
     svg.text((right + 4.0, top - 12.0), "tonf", LETTER);
-    let what = if signed { t.directions[0] } else { "amount of the load" };
-    svg.text((0.5 * (left + right), top - 12.0), what, LETTER.at(Anchor::Middle));
+    let what = if signed {
+        format!("{}; below nought the other way", t.directions[0])
+    } else {
+        "amount of the load".to_owned()
+    };
+    svg.text((0.5 * (left + right), top - 12.0), &what, LETTER.at(Anchor::Middle));
     for deg in [0, 90, 180, 270, 360] {
         let at = x(f64::from(deg).to_radians());
         svg.line((at, bottom), (at, bottom + 4.0), Pen::ink(0.7));

@@ -103,6 +103,7 @@ pub fn design_drawings(view: &DesignView, design: &Design) -> Result<Vec<Picture
                 .map(|(l, _)| l.recess_m)
                 .or_else(|| b.pour.as_ref().map(|p| p.sheet.shell_bore_m)),
             metal_m: b.lined.as_ref().map(|(_, t)| (t.thinnest_m, t.thickest_m, t.worn_m)),
+            bush_m: b.bush.map(|x| (x.eye_m, x.outside_m)),
             bronze_m: b.lined.as_ref().map(|(_, t)| t.bronze_m),
             arc_rad: b.arc_rad,
             split: b.split,

@@ -34,6 +34,8 @@ pub struct BearingDetail {
     pub lined: Option<(LinedBearing, Thickness)>,
     /// Re-metalling.
     pub pour: Option<PourDetail>,
+    /// The bush that lines it.
+    pub bush: Option<bush::BushDetail>,
     /// Clearance at work, least and most (m).
     pub hot_m: Option<(f64, f64)>,
     /// Pressure and speed.
@@ -98,11 +100,10 @@ pub(super) fn design_bearing(ask: &mut Ask<'_>, plan: &Plan, out: &mut Design) {
         None
     };
     let pour = if metalled { metal::pour(ask, mid(bore), split, out) } else { None };
-    if plan.repair == RepairKind::Line
-        && let Some(target) = plan.target(joint.outer)
-    {
-        bush::design_bush(ask, plan, target, out);
-    }
+    let bush_to_make = match plan.target(joint.outer) {
+        Some(target) if plan.repair == RepairKind::Line => bush::design_bush(ask, target, out),
+        _ => None,
+    };
     if split {
         nip(ask, out);
     }
@@ -145,6 +146,7 @@ pub(super) fn design_bearing(ask: &mut Ask<'_>, plan: &Plan, out: &mut Design) {
         closed,
         lined,
         pour,
+        bush: bush_to_make,
         hot_m,
         duty,
         turn,

@@ -1,7 +1,7 @@
 //! A worn bore lined with a bush: eye bored out, bush pressed in, bored to finish.
 
 use super::ask::{Ask, because};
-use super::plan::{Plan, ToMake};
+use super::plan::ToMake;
 use super::press::{PressDetail, assembled, hypothesis, record, tell};
 use super::shapes::{Design, Line, Of, Section, Standing};
 use super::wanted::fit_at;
@@ -9,13 +9,28 @@ use mechanics::press::{
     self as mp, Behaviour, FrictionBand, HubStation, PinStation, StrokeInput, smoothing_loss_m,
 };
 
+/// The bush to make.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BushDetail {
+    /// Size the eye is bored to (m).
+    pub eye_m: f64,
+    /// Outside of the bush for that eye, least and most (m).
+    pub outside_m: (f64, f64),
+    /// Length (m).
+    pub length_m: f64,
+}
+
 /// Designs the bush that lines the outer surface of a running joint.
 ///
 /// Eye = finished bore + 2 walls. The bush is made to the eye as bored, with the interference
 /// wanted; pressed in, its bore closes by `2 p d / (E (1 - q^2))` (Lamé: hoop stress at the bore of
 /// the bush over its modulus; own derivation from the same source as the pressure), so it is bored
 /// to finish after pressing.
-pub(super) fn design_bush(ask: &mut Ask<'_>, plan: &Plan, bore: &ToMake, out: &mut Design) {
+pub(super) fn design_bush(
+    ask: &mut Ask<'_>,
+    bore: &ToMake,
+    out: &mut Design,
+) -> Option<BushDetail> {
     let what = "the bush";
     let joint = ask.judgement.engine().joint(ask.joint);
     let wall = ask.one("bush-wall");
@@ -42,7 +57,7 @@ pub(super) fn design_bush(ask: &mut Ask<'_>, plan: &Plan, bore: &ToMake, out: &m
     ) = (wall, length, outer, rough, bush, eye_metal)
     else {
         out.absent.push(ask.absent(what));
-        return;
+        return None;
     };
     let bore_m = bore.to_m;
     let eye_m = bore_m + 2.0 * wall_m;
@@ -54,7 +69,7 @@ pub(super) fn design_bush(ask: &mut Ask<'_>, plan: &Plan, bore: &ToMake, out: &m
                 Ok(limits) => (limits.interference().min_m, limits.interference().max_m),
                 Err(why) => {
                     out.absent.push(because(what, why.unwrap_or_default()));
-                    return;
+                    return None;
                 }
             }
         }
@@ -65,7 +80,7 @@ pub(super) fn design_bush(ask: &mut Ask<'_>, plan: &Plan, bore: &ToMake, out: &m
             what,
             format!("an interference of {:.3} mm at least would leave the bush loose", 1e3 * least),
         ));
-        return;
+        return None;
     }
     let by = hypothesis(ask);
     let slices = [(length_m, outer_m, bore_m)];
@@ -182,8 +197,11 @@ pub(super) fn design_bush(ask: &mut Ask<'_>, plan: &Plan, bore: &ToMake, out: &m
                 heat: None,
                 closes_m: Some(closes),
             }));
+            Some(BushDetail { eye_m, outside_m: (eye_m + least, eye_m + most), length_m })
         }
-        Err(e) => out.absent.push(because(what, e)),
+        Err(e) => {
+            out.absent.push(because(what, e));
+            None
+        }
     }
-    let _ = plan;
 }

@@ -28,6 +28,7 @@ mod wedge;
 
 pub use bearing::BearingDetail;
 pub use bolt::BoltDetail;
+pub use bush::BushDetail;
 pub use cone::{ConeDetail, CotterDrive, HeldBy};
 pub(crate) use duty::read_duties;
 pub use duty::{Duty, Entry, Value};

@@ -41,6 +41,8 @@ pub(super) fn working_point(
         return Err(Fault::Wants);
     };
     let steam = match cut_off {
+        _ if pressure == 0.0 => SteamSaid::Drifting,
+        Some(share) if share >= 1.0 => SteamSaid::WholeStroke(pressure),
         Some(share) => SteamSaid::CutOff(pressure, share),
         None => {
             ask.note(
