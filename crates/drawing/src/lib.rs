@@ -43,11 +43,14 @@ mod traverse;
 
 pub mod bearing;
 pub mod bolt;
+pub mod cone;
 pub mod lifting;
 pub mod motion;
 pub mod press;
 pub mod sheet;
+pub mod slide;
 pub mod svg;
+pub mod turn;
 pub mod wedge;
 
 pub use error::DrawingError;

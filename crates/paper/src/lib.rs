@@ -20,6 +20,7 @@
 mod content;
 mod error;
 mod html;
+mod joint_drawings;
 mod options;
 mod render;
 #[cfg(test)]
@@ -30,5 +31,6 @@ mod world;
 pub use content::{condition_report, machine_to_sheet};
 pub use error::PaperError;
 pub use html::condition_report_html;
+pub use joint_drawings::{design_drawings, design_sheet};
 pub use options::{PaperSize, ReportOptions};
 pub use render::Rendered;

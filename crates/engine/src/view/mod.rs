@@ -12,7 +12,7 @@ mod shapes;
 mod words;
 
 pub use build::{chain_simulation, chain_view, feature_view, joint_view, summary};
-pub use design::{DesignView, ItemView, SectionView, design_view};
+pub use design::{AbsentView, DesignView, GivenView, ItemView, SectionView, design_view};
 pub use figure::Figure;
 pub use motion::*;
 pub use repair::{machine_to_view, option_views, trial_view};

@@ -4,6 +4,7 @@ mod add;
 mod ask;
 pub(crate) mod book;
 mod design;
+mod film;
 mod fit;
 mod motion;
 mod motion_drawing;
@@ -96,9 +97,11 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         | Verb::Loads { .. }
         | Verb::Balance { .. } => motion::run(args, today),
         Verb::Design { .. } => design::design(args, today),
-        Verb::Fit { symbol, size, clearance } => {
+        Verb::Fit { tyre: Some(tyre), gap, .. } => fit::tyre(args, tyre, gap),
+        Verb::Fit { symbol, size, clearance, .. } => {
             fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())
         }
+        Verb::Film(said) => film::film(args, said),
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
             ask::report(args, &judgement, to, *paper)?;
