@@ -1,7 +1,7 @@
 //! Turning moment or forces through a revolution.
 
 use super::axes::{Axes, round_step};
-use super::svg::{Anchor, DASHES, INK, Pen, RED, Svg};
+use super::svg::{Anchor, DARK, DASHES, INK, Pen, RED, Svg};
 use super::{DrawingError, DrawingStyle};
 
 /// What is plotted.
@@ -66,7 +66,8 @@ pub fn load_plot(plot: &LoadPlot<'_>, style: &DrawingStyle) -> Result<String, Dr
     }
     let step = round_step((most - least).max(1e-3), 7.0);
     let text = style.text;
-    let key_rows = plot.curves.len().div_ceil(3) as f64;
+    let in_key = plot.curves.len() + usize::from(plot.level.is_some());
+    let key_rows = in_key.div_ceil(3) as f64;
     let axes = Axes {
         left: 5.0 * text,
         top: (3.6 + 1.5 * key_rows) * text,
@@ -79,24 +80,28 @@ pub fn load_plot(plot: &LoadPlot<'_>, style: &DrawingStyle) -> Result<String, Dr
     svg.sized_label((1.2 * text, 1.1 * text), Anchor::Start, 1.15, plot.title);
     let over = format!("{} ({})", unit.name, plot.positive);
     axes.draw(&mut svg, 30.0, step, ["wheel angle, degrees", &over]);
+    let key = |svg: &mut Svg, i: usize, pen: Pen, words: &str| {
+        let (column, row) = ((i % 3) as f64, (i / 3) as f64);
+        let (x, y) = (axes.left + column * axes.width / 3.0, (2.6 + 1.5 * row) * text);
+        svg.line((x, y), (x + 3.0 * text, y), pen);
+        svg.sized_label((x + 3.6 * text, y), Anchor::Start, 0.85, words);
+    };
+    // The level first, so that no curve is hidden by it.
+    if let Some((name, level)) = plot.level {
+        let (y, pen) = (level * unit.per_si, Pen::line(DARK, 1.0).dashed("1 5"));
+        svg.line(axes.at(0.0, y), axes.at(360.0, y), pen);
+        key(&mut svg, plot.curves.len(), pen, &format!("{name} {}", unit.say(level)));
+    }
     for (i, c) in plot.curves.iter().enumerate() {
         let (colour, width) = if c.heavy { (RED, 2.4) } else { (INK, 1.3) };
-        let pen = Pen::line(colour, width).dashed(DASHES[i % DASHES.len()]);
+        // The sum of the others is told by its weight, so it need not be broken up.
+        let dash = if c.heavy { "" } else { DASHES[i % DASHES.len()] };
+        let pen = Pen::line(colour, width).dashed(dash);
         let points: Vec<(f64, f64)> = (0..=steps)
             .map(|k| (360.0 * k as f64 / steps as f64, unit.per_si * c.values[k % steps]))
             .collect();
         axes.curve(&mut svg, &points, pen);
-        let (column, row) = ((i % 3) as f64, (i / 3) as f64);
-        let (x, y) = (axes.left + column * axes.width / 3.0, (2.6 + 1.5 * row) * text);
-        svg.line((x, y), (x + 3.0 * text, y), pen);
-        svg.sized_label((x + 3.6 * text, y), Anchor::Start, 0.85, c.name);
-    }
-    if let Some((name, level)) = plot.level {
-        let y = level * unit.per_si;
-        svg.line(axes.at(0.0, y), axes.at(360.0, y), Pen::line(INK, 1.2).dashed("2 3"));
-        let at = axes.at(360.0, y);
-        let words = format!("{name} {}", unit.say(level));
-        svg.patch_label((at.0 - 4.0, at.1 - 0.8 * text), Anchor::End, 0.8, &words);
+        key(&mut svg, i, pen, c.name);
     }
     svg.finish(style.width, axes.top + axes.height + 3.2 * text, plot.title)
 }

@@ -146,19 +146,25 @@ fn others(svg: &mut Svg, page: &Page, states: &[CylinderState], drawn: CylinderN
         for p in [pin, head] {
             svg.circle(p, 4.0, Pen::shape(DARK, 1.2, PAPER));
         }
-        // The name stands on the far side of the pin from the axle, along the crank.
+        // The name stands on the far side of the pin from the axle, along the crank; with the crank
+        // level, where rods, lines and the names of the dead centres are, under the pin.
         let (dx, dy) = (pin.0 - axle.0, pin.1 - axle.1);
         let length = dx.hypot(dy).max(1e-9);
         let text = svg.text_height();
-        let anchor = if dx.abs() < 0.4 * length {
+        let level = dy.abs() < 0.35 * length;
+        let anchor = if level || dx.abs() < 0.4 * length {
             Anchor::Middle
         } else if 0.0 < dx {
             Anchor::Start
         } else {
             Anchor::End
         };
-        let at = (pin.0 + 0.7 * text * dx / length, pin.1 + 1.0 * text * dy / length);
-        svg.sized_label(at, anchor, 0.8, s.place.words());
+        let at = if level {
+            (pin.0, pin.1 + 1.1 * text)
+        } else {
+            (pin.0 + 0.7 * text * dx / length, pin.1 + 1.0 * text * dy / length)
+        };
+        svg.patch_label(at, anchor, 0.8, s.place.words());
     }
 }
 

@@ -46,7 +46,14 @@ fn option_view(
             .map(|e| joint_effect(judgement, e))
             .collect(),
         chains: chain_effects(judgement, &o.effects),
-        pistons: o.effects.pistons.iter().map(|e| piston_effect(judgement, e)).collect(),
+        // A piston that an option leaves where it is need not be told.
+        pistons: o
+            .effects
+            .pistons
+            .iter()
+            .filter(|e| e.moves())
+            .map(|e| piston_effect(judgement, e))
+            .collect(),
         piston_words: piston_words(judgement, &o.words, &o.effects.pistons),
     }
 }

@@ -209,7 +209,7 @@ pub(crate) fn clearances(v: &ClearancesView, all: bool, units: Units) {
 
 fn end(e: &EndView, all: bool, units: Units) {
     put!(
-        "  {} {:<5} {}{} (k = 2){}; slack taken up {}",
+        "  {} {:<5} {}{} (root sum of squares, k = 2){}; slack taken up {}",
         verdict_sign(e.verdict),
         e.end,
         figure(&e.clearance, units),
@@ -374,7 +374,7 @@ fn cylinder_loads(c: &CylinderLoadsView, units: Units) {
     put!(
         "  crank pin {} at {:.0}° past front, mean {}; outer brass {}, inner brass {}",
         both(&c.pin, units),
-        c.pin_at_deg,
+        c.pin_at_deg.round().rem_euclid(360.0),
         a(&c.pin_mean),
         a(&c.outer_brass),
         a(&c.inner_brass)

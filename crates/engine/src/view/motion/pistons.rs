@@ -123,13 +123,10 @@ pub(in crate::view) fn piston_words(
     for (at, c) in engine.motion.cylinders.iter().enumerate() {
         let ends: Vec<String> = effects
             .iter()
-            .filter(|e| e.cylinder == at)
+            .filter(|e| e.cylinder == at && e.moves())
             .map(|e| match (&e.before, &e.after) {
                 (Some(before), Some(after)) => {
                     let moved = after.si() - before.si();
-                    if moved.abs() < 0.5e-6 {
-                        return format!("{} not at all", e.end.word());
-                    }
                     let more = if 0.0 < moved { "more" } else { "less" };
                     format!(
                         "{} by {} {more}, to {}",
