@@ -192,10 +192,20 @@ pub(crate) enum Verb {
         /// Engine folder, or one engine file.
         engine: PathBuf,
         /// Position: "left 40 past front", "right big end bottom", "left 1/3 from front going back".
-        position: String,
-        /// Draw it: file to write (.svg).
+        /// With --steps, where the turn begins; wheel angle 0 when left out.
+        #[arg(required_unless_present = "steps")]
+        position: Option<String>,
+        /// Everything at so many equal steps of one forward turn.
+        #[arg(long, value_name = "NUMBER")]
+        steps: Option<usize>,
+        /// Draw it: file to write (.svg). With --steps, one sheet of small pictures, or a folder
+        /// for a picture a step where the name does not end in .svg.
         #[arg(long, value_name = "FILE")]
         svg: Option<PathBuf>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// How far along the rail to bar the engine to bring something where it is wanted.
     Bring {
@@ -212,6 +222,10 @@ pub(crate) enum Verb {
         /// Draw it: file to write (.svg).
         #[arg(long, value_name = "FILE")]
         svg: Option<PathBuf>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Where to stop so that joints can be got at: windows of each, and windows they share.
     Reach {
@@ -225,6 +239,10 @@ pub(crate) enum Verb {
         /// Standard uncertainty of the angle it stands at now: "2 deg".
         #[arg(long, value_name = "ANGLE")]
         doubt: Option<String>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Piston clearances at both covers, what they rest on, and the bump test against them.
     Clearances {
@@ -236,6 +254,10 @@ pub(crate) enum Verb {
         /// Draw it: file to write (.svg).
         #[arg(long, value_name = "FILE")]
         svg: Option<PathBuf>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// What to change so that a piston stands in the middle, and what each change moves.
     Centre {
@@ -249,6 +271,10 @@ pub(crate) enum Verb {
         /// Front less back clearance wanted.
         #[arg(long, default_value = "0 mm", allow_hyphen_values = true)]
         wanted: String,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Loads of the motion through a revolution: pins, bars, rods, tractive effort.
     Loads {
@@ -269,6 +295,10 @@ pub(crate) enum Verb {
         /// Draw it: file to write (.svg).
         #[arg(long, value_name = "FILE")]
         svg: Option<PathBuf>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Balance weights wanted on every wheel, and hammer blow.
     Balance {
@@ -281,6 +311,10 @@ pub(crate) enum Verb {
         /// times.
         #[arg(long = "heavier", value_name = "CHANGE")]
         heavier: Vec<String>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Design the repair of a joint: sizes, forces, stresses, cautions; or of every joint that is
     /// beyond its limit.

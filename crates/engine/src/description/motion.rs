@@ -110,6 +110,11 @@ layered_shape! {
         journal_slack: Option<Text>,
         /// Fore-and-aft gap of the box in its horns.
         horn_slack: Option<Text>,
+        /// Chain that says the same as the front clearance with the box otherwise in its horns: the
+        /// cylinder tells it instead.
+        front_chain: Option<Text>,
+        /// Chain that says the same as the back clearance.
+        back_chain: Option<Text>,
         /// Bore.
         bore: Option<Text>,
         /// Piston rod diameter.

@@ -214,6 +214,15 @@ impl MotionBuilder<'_> {
                 ("crank-mass", &c.crank_mass),
             ],
         );
+        let told_chains = [&c.front_chain, &c.back_chain].map(|text| {
+            let text = text.as_ref()?;
+            let found = self.engine.chain_by_id(text.get_ref().trim());
+            if found.is_none() {
+                let what = format!("there is no chain \"{}\"", text.get_ref());
+                self.fault(text, what, "name the [[chain]] that says the same, or take it out");
+            }
+            found
+        });
         let joints = self.joints(&[("slide-bars", &c.slide_bars)]);
         let mut figures = Figures::new();
         self.numbers(&mut figures, &[("slide-friction", &c.slide_friction)], Dimension::Number);
@@ -231,6 +240,7 @@ impl MotionBuilder<'_> {
             figures,
             masses,
             joints,
+            told_chains,
             front_limits: Vec::new(),
             back_limits: Vec::new(),
         });

@@ -1,6 +1,6 @@
 //! The motion as described: checked against the engine, sizes still by name.
 
-use crate::model::{Date, FeatureIx, GaugeIx, JointIx, Limit, MaterialIx, PartIx};
+use crate::model::{ChainIx, Date, FeatureIx, GaugeIx, JointIx, Limit, MaterialIx, PartIx};
 use mechanics::loads::FatigueCriterion;
 use mechanics::motion::{Contributor, Float, Place};
 use std::collections::BTreeMap;
@@ -89,6 +89,8 @@ pub struct Cylinder {
     pub masses: BTreeMap<&'static str, MassSum>,
     /// slide-bars.
     pub joints: BTreeMap<&'static str, JointIx>,
+    /// Chains that say the same as the front and the back clearance, told by the cylinder instead.
+    pub told_chains: [Option<ChainIx>; 2],
     /// Limits of the front clearance.
     pub front_limits: Vec<Limit>,
     /// Limits of the back clearance.
@@ -298,6 +300,14 @@ impl MotionModel {
     pub fn cylinder_by_id(&self, id: &str) -> Option<usize> {
         let plain = |t: &str| t.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
         self.cylinders.iter().position(|c| plain(&c.id) == plain(id))
+    }
+
+    /// The cylinder and end that tells what this chain says, where one does.
+    pub fn teller_of(&self, chain: ChainIx) -> Option<(usize, End)> {
+        self.cylinders.iter().enumerate().find_map(|(at, c)| {
+            let end = c.told_chains.iter().position(|told| *told == Some(chain))?;
+            Some((at, if end == 0 { End::Front } else { End::Back }))
+        })
     }
 
     /// The cylinder and end a limit is on: `left`, `left front`, `left back`.

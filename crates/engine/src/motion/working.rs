@@ -2,6 +2,7 @@
 
 use super::coupling::{BoxWorking, CouplingWorking, boxes, coupling};
 use super::error::{Missing, NoAnswer};
+use super::fatigue::{FatigueAnswer, fatigue};
 use super::mechanism::{Mechanism, record};
 use super::model::Cylinder;
 use super::resolve::{Notes, Resolver};
@@ -108,6 +109,8 @@ pub struct Working {
     pub coupling: Part<CouplingWorking>,
     /// Axleboxes, front to back, left before right.
     pub boxes: Part<Vec<BoxWorking>>,
+    /// Fatigue of rods and pins.
+    pub fatigue: Vec<FatigueAnswer>,
     /// Every trace, for drawing.
     pub loads: LoadRevolution,
     /// What it rests on.
@@ -210,6 +213,8 @@ pub fn working(
     let coupling = part(&mut r, |r| coupling(r, &revolution, wheel_rad_s))?;
     let boxes =
         part(&mut r, |r| boxes(r, mechanism, &revolution, coupling.as_ref().ok(), wheel_rad_s))?;
+    let fatigue =
+        fatigue(&mut r, mechanism, &revolution, &cylinders, coupling.as_ref().ok(), wheel_rad_s)?;
     let mut notes = mechanism.notes.clone();
     notes.take(&r.notes);
     Ok(Working {
@@ -221,6 +226,7 @@ pub fn working(
         standard_n,
         coupling,
         boxes,
+        fatigue,
         loads: revolution,
         notes,
     })
@@ -344,27 +350,9 @@ fn rod_strength(
     throw_m: f64,
     speed_rad_s: f64,
 ) -> Result<Option<RodStrength>, NoAnswer> {
-    let of = format!("cylinder {}", c.id);
-    let depth = r.want(&c.sizes, "rod-depth", &of, &record(c));
-    let width = r.want(&c.sizes, "rod-width", &of, &record(c));
-    let fluted = c.sizes.contains_key("rod-flange") || c.sizes.contains_key("rod-web");
-    let flute = if fluted {
-        let flange = r.want(&c.sizes, "rod-flange", &of, &record(c));
-        Some((flange, r.want(&c.sizes, "rod-web", &of, &record(c))))
-    } else {
-        None
-    };
+    let section = rod_section(r, c)?;
     let material = rod_material(r);
-    let (Some(depth), Some(width), Some(m)) = (depth, width, material) else {
-        return Ok(None);
-    };
-    let section = match flute {
-        None => RodSection::rectangle(depth.value(), width.value())?,
-        Some((Some(flange), Some(web))) => {
-            RodSection::fluted(depth.value(), width.value(), flange.value(), web.value())?
-        }
-        Some(_) => return Ok(None),
-    };
+    let (Some(section), Some(m)) = (section, material) else { return Ok(None) };
     let RodMaterial { elastic_pa, yield_pa, ends, density_kg_m3: density } = m;
     let material = StrutMaterial { elastic_pa, yield_pa };
     let strut = |gyration_m, end_condition| Strut {
@@ -435,5 +423,27 @@ pub(super) fn rod_material(r: &mut R<'_>) -> Option<RodMaterial> {
         yield_pa: yields?,
         ends: ends?,
         density_kg_m3: density?,
+    })
+}
+
+/// Section of a connecting rod; what it lacks is noted.
+pub(super) fn rod_section(r: &mut R<'_>, c: &Cylinder) -> Result<Option<RodSection>, NoAnswer> {
+    let of = format!("cylinder {}", c.id);
+    let depth = r.want(&c.sizes, "rod-depth", &of, &record(c));
+    let width = r.want(&c.sizes, "rod-width", &of, &record(c));
+    let fluted = c.sizes.contains_key("rod-flange") || c.sizes.contains_key("rod-web");
+    let flute = if fluted {
+        let flange = r.want(&c.sizes, "rod-flange", &of, &record(c));
+        Some((flange, r.want(&c.sizes, "rod-web", &of, &record(c))))
+    } else {
+        None
+    };
+    let (Some(depth), Some(width)) = (depth, width) else { return Ok(None) };
+    Ok(match flute {
+        None => Some(RodSection::rectangle(depth.value(), width.value())?),
+        Some((Some(flange), Some(web))) => {
+            Some(RodSection::fluted(depth.value(), width.value(), flange.value(), web.value())?)
+        }
+        Some(_) => None,
     })
 }

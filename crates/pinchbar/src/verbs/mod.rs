@@ -8,6 +8,7 @@ mod film;
 mod fit;
 mod motion;
 mod motion_drawing;
+mod motion_what_if;
 mod new;
 mod record;
 
@@ -153,11 +154,20 @@ fn refused_json(opened: &Opened) -> serde_json::Value {
 pub(crate) fn code(judgement: &Judgement, whole: bool) -> u8 {
     if !whole {
         PARTLY
-    } else if judgement.joints().iter().any(|j| j.verdict == Verdict::Beyond) {
+    } else if judgement.joints().iter().any(|j| j.verdict == Verdict::Beyond)
+        || pistons_beyond(judgement)
+    {
         BEYOND
     } else {
         DONE
     }
+}
+
+/// A piston clearance is beyond a limit in service.
+fn pistons_beyond(judgement: &Judgement) -> bool {
+    (0..judgement.engine().motion.cylinders.len())
+        .filter_map(|at| engine::motion::piston_ends(judgement, at).ok())
+        .any(|found| found.ends.iter().any(|e| e.verdict == Verdict::Beyond))
 }
 
 pub(crate) fn find_joint(judgement: &Judgement, id: &str) -> Result<JointIx, Failure> {
