@@ -22,6 +22,7 @@ mod error;
 mod html;
 mod joint_drawings;
 mod options;
+mod pictures;
 mod render;
 #[cfg(test)]
 mod tests;
@@ -33,4 +34,5 @@ pub use error::PaperError;
 pub use html::condition_report_html;
 pub use joint_drawings::{design_drawings, design_sheet};
 pub use options::{PaperSize, ReportOptions};
+pub use pictures::{JointPictures, joint_pictures, motion_pictures};
 pub use render::Rendered;

@@ -373,6 +373,27 @@ pub(crate) enum Verb {
         #[arg(long, value_enum, default_value_t = Sheet::A4)]
         paper: Sheet,
     },
+    /// Serve the bench: pages for laptop and phone, over one engine's book.
+    #[cfg(feature = "bench")]
+    Bench {
+        /// Book.
+        #[arg(required_unless_present = "demo")]
+        book: Option<PathBuf>,
+        /// Address and port to serve at. Other than this machine only with a password for
+        /// everybody who may write; it is then encrypted.
+        #[arg(long, default_value = "127.0.0.1:8470", value_name = "ADDRESS")]
+        at: std::net::SocketAddr,
+        /// A name or address by which other machines reach this one, for the certificate. May be
+        /// given many times.
+        #[arg(long = "known-as", value_name = "NAME")]
+        known_as: Vec<String>,
+        /// Folder for the workshop's own certificate authority; beside the book when not given.
+        #[arg(long, value_name = "FOLDER")]
+        authority: Option<PathBuf>,
+        /// Lay out the demo's book in a temporary folder and serve that.
+        #[arg(long, conflicts_with = "book")]
+        demo: bool,
+    },
     /// The book: the record that outlives the overhaul. A book file can stand wherever an engine
     /// folder can.
     Book {

@@ -2,6 +2,8 @@
 
 mod add;
 mod ask;
+#[cfg(feature = "bench")]
+mod bench;
 pub(crate) mod book;
 mod design;
 mod film;
@@ -34,6 +36,8 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         Verb::Pattern { id } => new::patterns(args, id.as_deref()),
         Verb::New { .. } => new::new(args),
         Verb::Book { verb } => book::run(args, verb, today),
+        #[cfg(feature = "bench")]
+        Verb::Bench { .. } => bench::run(args),
         Verb::Add { engine, .. } | Verb::Decide { engine, .. } | Verb::StrikeOut { engine, .. }
             if crate::folder::is_book(engine) =>
         {
