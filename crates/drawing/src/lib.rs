@@ -30,6 +30,7 @@
 #[cfg(test)]
 mod check;
 mod error;
+mod gear;
 mod lettering;
 mod limit_bar;
 mod polar;
@@ -51,6 +52,7 @@ pub mod svg;
 pub mod wedge;
 
 pub use error::DrawingError;
+pub use gear::{GearAlong, GearDrawing, GearRow, GearSpot, running_gear};
 pub use limit_bar::{LimitBar, limit_bar};
 pub use polar::{Diameter, PolarPlot, StationDiameters, polar_plot};
 pub use profile::{ProfilePlot, ProfileStation, profile_plot};
