@@ -4,6 +4,8 @@ mod home;
 mod look;
 mod sign_in;
 
+pub(crate) use sign_in::see;
+
 use crate::state::Bench;
 use axum::Router;
 use axum::routing::{get, post};
