@@ -55,7 +55,9 @@ pub use limit_bar::{LimitBar, limit_bar};
 pub use polar::{Diameter, PolarPlot, StationDiameters, polar_plot};
 pub use profile::{ProfilePlot, ProfileStation, profile_plot};
 pub use sign::{Verdict, sign_picture};
-pub use sketch::{MachineSketch, SketchShape, machine_sketch};
+pub use sketch::{
+    GaugingSketch, GaugingStation, MachineSketch, SketchShape, gauging_sketch, machine_sketch,
+};
 pub use surface::{Bound, LimitSize, Mark, Surface};
 pub use svg::Picture;
 pub use traverse::{

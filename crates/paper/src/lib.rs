@@ -21,14 +21,15 @@ mod content;
 mod error;
 mod html;
 mod options;
+mod qr;
 mod render;
 #[cfg(test)]
 mod tests;
 mod text;
 mod world;
 
-pub use content::{condition_report, machine_to_sheet};
+pub use content::{GaugeSheetOf, condition_report, gauge_sheet, machine_to_sheet};
 pub use error::PaperError;
 pub use html::condition_report_html;
-pub use options::{PaperSize, ReportOptions};
+pub use options::{Links, PaperSize, ReportOptions, SheetOptions, UnitsFirst};
 pub use render::Rendered;

@@ -328,12 +328,36 @@ pub(crate) enum Verb {
         #[arg(long, value_enum, default_value_t = Sheet::A4)]
         paper: Sheet,
     },
+    /// Write a blank gauge sheet of a part or joint: sketches, and boxes to write the figures in.
+    Sheet {
+        /// Engine folder, one engine file, or a book.
+        engine: PathBuf,
+        /// Part or joint.
+        about: String,
+        #[command(flatten)]
+        sheet: SheetArgs,
+    },
     /// The book: the record that outlives the overhaul. A book file can stand wherever an engine
     /// folder can.
     Book {
         #[command(subcommand)]
         verb: crate::verbs::book::BookVerb,
     },
+}
+
+/// Where a sheet goes and on what.
+#[derive(Debug, clap::Args)]
+pub(crate) struct SheetArgs {
+    /// File to write: .pdf.
+    #[arg(long, value_name = "FILE.pdf")]
+    pub(crate) to: PathBuf,
+    /// Paper.
+    #[arg(long, value_enum, default_value_t = Sheet::A4)]
+    pub(crate) paper: Sheet,
+    /// Address of the shed's own pages, for the QR codes: https://bench.local:8443. Without it a
+    /// code holds the name itself.
+    #[arg(long, value_name = "URL")]
+    pub(crate) address: Option<String>,
 }
 
 /// Paper size.

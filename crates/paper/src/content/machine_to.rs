@@ -126,7 +126,7 @@ fn sketch(judgement: &Judgement, line: &MachineToLineView) -> Result<Shown, Pape
     shown(&line.feature, picture)
 }
 
-fn shape(kind: Option<FeatureKind>) -> SketchShape {
+pub(super) fn shape(kind: Option<FeatureKind>) -> SketchShape {
     use FeatureKind as K;
     match kind {
         Some(K::Journal) => SketchShape::Journal,

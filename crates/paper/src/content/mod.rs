@@ -4,6 +4,7 @@
 //! every length is printed in both systems.
 
 mod figures;
+mod gauge_sheet;
 mod joint;
 mod machine_to;
 mod not_considered;
@@ -15,12 +16,15 @@ mod shapes;
 mod summary;
 mod surfaces;
 
+pub use gauge_sheet::GaugeSheetOf;
+
+pub(crate) use gauge_sheet::gauge_content;
 pub(crate) use machine_to::machine_to_content;
 pub(crate) use report::report_content;
 pub(crate) use shapes::*;
 
 use crate::error::PaperError;
-use crate::options::ReportOptions;
+use crate::options::{ReportOptions, SheetOptions};
 use crate::render::{Rendered, render};
 use engine::judge::Judgement;
 
@@ -49,4 +53,19 @@ pub fn machine_to_sheet(
     let mut warnings = Vec::new();
     let content = machine_to_content(judgement, options, &mut warnings)?;
     render(include_str!("../typst/machine_to.typ"), &content, judgement.engine().today, warnings)
+}
+
+/// A blank gauge sheet of a part or a joint: for every surface a sketch of where the gauge goes and
+/// boxes in the order a person goes round, the last figures small beside them.
+///
+/// # Errors
+/// [`PaperError::Nothing`] when no surface of it is described; else as [`condition_report`].
+pub fn gauge_sheet(
+    judgement: &Judgement,
+    of: GaugeSheetOf<'_>,
+    options: &SheetOptions,
+) -> Result<Rendered, PaperError> {
+    let mut warnings = Vec::new();
+    let content = gauge_content(judgement, of, options, &mut warnings)?;
+    render(include_str!("../typst/gauge.typ"), &content, judgement.engine().today, warnings)
 }

@@ -248,4 +248,46 @@ shapes! {
 
     /// A surface to make, with its sketch.
     Card { row: MachineToRow, sketch: Shown }
+
+    /// A blank gauge sheet.
+    GaugeSheet {
+        paper: &'static str,
+        head: Head,
+        about_word: &'static str,
+        about: Words,
+        name: Words,
+        tag: Words,
+        side: Words,
+        features: Vec<GaugeBlock>,
+        cautions: Vec<Words>,
+    }
+
+    /// A surface to gauge.
+    GaugeBlock {
+        feature: Words,
+        name: Words,
+        kind: &'static str,
+        part: Words,
+        as_made: Option<[String; 2]>,
+        last: Words,
+        sketch: Shown,
+        qr: String,
+        qr_words: String,
+        qr_note: &'static str,
+        gauges: Vec<Words>,
+        lapsed: Vec<Words>,
+        notes: Vec<Words>,
+        rows_are: &'static str,
+        grids: Vec<GaugeGrid>,
+        conditions: Vec<&'static str>,
+    }
+
+    /// Boxes that have their columns in common.
+    GaugeGrid { columns: Vec<Words>, rows: Vec<GaugeLine> }
+
+    /// Boxes of a station.
+    GaugeLine { station: Words, boxes: Vec<Option<GaugeBox>> }
+
+    /// A box for one figure.
+    GaugeBox { number: usize, previous: Words }
 }
