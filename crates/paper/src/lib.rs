@@ -28,7 +28,9 @@ mod tests;
 mod text;
 mod world;
 
-pub use content::{GaugeSheetOf, condition_report, gauge_sheet, machine_to_sheet};
+pub use content::{
+    GaugeSheetOf, TagSize, TagWords, condition_report, gauge_sheet, machine_to_sheet, tag_sheets,
+};
 pub use error::PaperError;
 pub use html::condition_report_html;
 pub use options::{Links, PaperSize, ReportOptions, SheetOptions, UnitsFirst};

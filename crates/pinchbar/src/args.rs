@@ -337,6 +337,18 @@ pub(crate) enum Verb {
         #[command(flatten)]
         sheet: SheetArgs,
     },
+    /// Write tags to tie to parts, with the codes of the book or of the engine's description.
+    Tags {
+        /// Book, engine folder or one engine file.
+        engine: PathBuf,
+        /// Parts; all that have a code when none is named.
+        parts: Vec<String>,
+        /// How large.
+        #[arg(long, value_enum, default_value_t = TagSizeWord::TieOn)]
+        size: TagSizeWord,
+        #[command(flatten)]
+        sheet: SheetArgs,
+    },
     /// The book: the record that outlives the overhaul. A book file can stand wherever an engine
     /// folder can.
     Book {
@@ -358,6 +370,19 @@ pub(crate) struct SheetArgs {
     /// code holds the name itself.
     #[arg(long, value_name = "URL")]
     pub(crate) address: Option<String>,
+}
+
+/// How large a tag is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum TagSizeWord {
+    /// 60 by 120 mm, tied on with wire.
+    TieOn,
+    /// 90 by 45 mm, for tins, drawers and shelves.
+    Tin,
+    /// 45 by 25 mm, for pins and bolts.
+    Small,
+    /// 180 by 130 mm, for wheels and frames.
+    Large,
 }
 
 /// Paper size.

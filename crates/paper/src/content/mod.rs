@@ -15,13 +15,16 @@ mod report;
 mod shapes;
 mod summary;
 mod surfaces;
+mod tags;
 
 pub use gauge_sheet::GaugeSheetOf;
+pub use tags::{TagSize, TagWords};
 
 pub(crate) use gauge_sheet::gauge_content;
 pub(crate) use machine_to::machine_to_content;
 pub(crate) use report::report_content;
 pub(crate) use shapes::*;
+pub(crate) use tags::tags_content;
 
 use crate::error::PaperError;
 use crate::options::{ReportOptions, SheetOptions};
@@ -68,4 +71,18 @@ pub fn gauge_sheet(
     let mut warnings = Vec::new();
     let content = gauge_content(judgement, of, options, &mut warnings)?;
     render(include_str!("../typst/gauge.typ"), &content, judgement.engine().today, warnings)
+}
+
+/// Tags, as many on a sheet as fit, with cutting marks.
+///
+/// # Errors
+/// [`PaperError::Nothing`] when there are no tags; else as [`condition_report`].
+pub fn tag_sheets(
+    tags: &[TagWords],
+    size: TagSize,
+    options: &SheetOptions,
+) -> Result<Rendered, PaperError> {
+    let mut warnings = Vec::new();
+    let content = tags_content(tags, size, options, &mut warnings)?;
+    render(include_str!("../typst/tags.typ"), &content, None, warnings)
 }

@@ -290,4 +290,18 @@ shapes! {
 
     /// A box for one figure.
     GaugeBox { number: usize, previous: Words }
+
+    /// Tags to cut apart.
+    TagSheet {
+        paper: &'static str,
+        size: &'static str,
+        width_mm: f64,
+        height_mm: f64,
+        across: usize,
+        down: usize,
+        cells: Vec<TagCell>,
+    }
+
+    /// A tag.
+    TagCell { qr: String, code: Words, name: Words, part: Words, side: Words, engine: Words }
 }

@@ -1,11 +1,15 @@
 //! Sheets for the shop as PDF: asks the engine or the book, hands it to `paper`, writes the file.
 
 use super::{judged, print_json};
-use crate::args::{Args, Sheet, SheetArgs, Units, Verb};
+use crate::args::{Args, Sheet, SheetArgs, TagSizeWord, Units, Verb};
 use crate::failure::put;
 use crate::failure::{DONE, Failure, PARTLY};
 use crate::folder::{open, write_whole};
-use ::paper::{GaugeSheetOf, Links, PaperError, PaperSize, Rendered, SheetOptions, UnitsFirst};
+use ::paper::{
+    GaugeSheetOf, Links, PaperError, PaperSize, Rendered, SheetOptions, TagSize, TagWords,
+    UnitsFirst,
+};
+use crate::folder::{from_book, is_book};
 use engine::model::Date;
 use std::path::Path;
 
@@ -25,6 +29,18 @@ pub(super) fn run(args: &Args, today: Date) -> Result<u8, Failure> {
             written(args, "gauge sheet", &sheet.to, &set.map_err(failed)?)?;
             Ok(if whole { DONE } else { PARTLY })
         }
+        Verb::Tags { engine, parts, size, sheet } => {
+            let tags = tags(engine, parts, today)?;
+            let size = match size {
+                TagSizeWord::TieOn => TagSize::TieOn,
+                TagSizeWord::Tin => TagSize::Tin,
+                TagSizeWord::Small => TagSize::Small,
+                TagSizeWord::Large => TagSize::Large,
+            };
+            let set = ::paper::tag_sheets(&tags, size, &options(args, sheet)).map_err(failed)?;
+            written(args, "tags", &sheet.to, &set)?;
+            Ok(DONE)
+        }
         _ => Err(Failure::Fault("not a verb that writes a sheet".to_owned())),
     }
 }
@@ -40,6 +56,60 @@ fn no_such(judgement: &engine::judge::Judgement, about: &str) -> Failure {
         None => "`pinchbar judge --all` lists the joints".to_owned(),
     };
     Failure::wrong(format!("there is neither part nor joint \"{about}\""), mend)
+}
+
+/// The tags of an engine: the codes of its book where there is one, else those of its description.
+fn tags(path: &Path, parts: &[String], today: Date) -> Result<Vec<TagWords>, Failure> {
+    let mut all: Vec<TagWords> = Vec::new();
+    let words = |engine: &engine::model::Engine| -> Vec<TagWords> {
+        let one = |p: &engine::model::Part| TagWords {
+            code: p.tag.clone().unwrap_or_default(),
+            part: p.id.clone(),
+            name: p.name.clone(),
+            side: p.side.clone(),
+            engine: engine.name.clone(),
+        };
+        engine.parts.iter().map(one).collect()
+    };
+    if is_book(path) {
+        let book = crate::verbs::book::open(path)?;
+        // A book may have tags before anything is described.
+        if !book.fold().engine_sources().texts.is_empty() {
+            all = words(&from_book(&book, Some(today))?.engine);
+        }
+        for (name, thing) in book.fold().things() {
+            let Some(code) = &thing.tag else { continue };
+            match all.iter_mut().find(|t| t.part == name) {
+                Some(known) => known.code.clone_from(code),
+                None => all.push(TagWords {
+                    code: code.clone(),
+                    part: name.to_owned(),
+                    engine: book.fold().name().to_owned(),
+                    ..TagWords::default()
+                }),
+            }
+        }
+    } else {
+        all = words(&open(path, Some(today))?.engine);
+    }
+    if parts.is_empty() {
+        all.retain(|t| !t.code.is_empty());
+        if all.is_empty() {
+            return Err(Failure::wrong(
+                "no part has a code yet",
+                "name the parts, or `pinchbar book tag BOOK PART` gives one",
+            ));
+        }
+        return Ok(all);
+    }
+    parts
+        .iter()
+        .map(|wanted| {
+            all.iter().find(|t| t.part == *wanted || t.code == *wanted).cloned().ok_or_else(|| {
+                Failure::wrong(format!("there is no part \"{wanted}\""), "name it by its id")
+            })
+        })
+        .collect()
 }
 
 /// How the sheet is wanted.
