@@ -29,7 +29,9 @@ mod text;
 mod world;
 
 pub use content::{
-    GaugeSheetOf, TagSize, TagWords, condition_report, gauge_sheet, machine_to_sheet, tag_sheets,
+    CardLift, CardPart, CardStep, FigureTable, GaugeSheetOf, JobCard, LiftSheet, PlanDay, PlanSheet,
+    PlanWork, TagSize, TagWords, condition_report, design_pictures, gauge_sheet, job_cards, lift_sheet,
+    machine_to_sheet, plan_sheet, repair_sheets, tag_sheets,
 };
 pub use error::PaperError;
 pub use html::condition_report_html;

@@ -296,9 +296,12 @@ pub(crate) enum Verb {
         /// Write the drawing.
         #[arg(long, value_name = "FILE.svg", requires = "joint")]
         svg: Option<PathBuf>,
-        /// Write the sheet for the bench.
-        #[arg(long, value_name = "FILE.html", requires = "joint")]
+        /// Write the sheet for the bench, .pdf or .html; of all joints into one .pdf.
+        #[arg(long, value_name = "FILE.pdf")]
         sheet: Option<PathBuf>,
+        /// Paper of a .pdf.
+        #[arg(long, value_enum, default_value_t = Sheet::A4)]
+        paper: Sheet,
         /// Write sheets and drawings of every joint designed into this folder.
         #[arg(long, value_name = "FOLDER", conflicts_with = "joint")]
         to: Option<PathBuf>,

@@ -3,6 +3,8 @@
 //! These shapes belong to this crate. Every text a person wrote is [`Words`](crate::text::Words),
 //! every length is printed in both systems.
 
+mod cards;
+mod design_pictures;
 mod figures;
 mod gauge_sheet;
 mod joint;
@@ -11,17 +13,24 @@ mod not_considered;
 mod options;
 mod pictures;
 mod readings;
+mod repair;
 mod report;
 mod shapes;
 mod summary;
 mod surfaces;
 mod tags;
 
+pub use design_pictures::design_pictures;
+pub use cards::{
+    CardLift, CardPart, CardStep, FigureTable, JobCard, LiftSheet, PlanDay, PlanSheet, PlanWork,
+};
 pub use gauge_sheet::GaugeSheetOf;
 pub use tags::{TagSize, TagWords};
 
+pub(crate) use cards::{job_card_content, lift_content, plan_content};
 pub(crate) use gauge_sheet::gauge_content;
 pub(crate) use machine_to::machine_to_content;
+pub(crate) use repair::repair_content;
 pub(crate) use report::report_content;
 pub(crate) use shapes::*;
 pub(crate) use tags::tags_content;
@@ -29,6 +38,7 @@ pub(crate) use tags::tags_content;
 use crate::error::PaperError;
 use crate::options::{ReportOptions, SheetOptions};
 use crate::render::{Rendered, render};
+use engine::design::Design;
 use engine::judge::Judgement;
 
 /// The condition report of a judged engine.
@@ -85,4 +95,48 @@ pub fn tag_sheets(
     let mut warnings = Vec::new();
     let content = tags_content(tags, size, options, &mut warnings)?;
     render(include_str!("../typst/tags.typ"), &content, None, warnings)
+}
+
+/// Job cards, one after another, each on a page of its own.
+///
+/// # Errors
+/// [`PaperError::Nothing`] when there is none; else as [`condition_report`].
+pub fn job_cards(cards: &[JobCard], options: &SheetOptions) -> Result<Rendered, PaperError> {
+    let content = job_card_content(cards, options)?;
+    render(include_str!("../typst/card.typ"), &content, None, Vec::new())
+}
+
+/// A strip or build plan, day by day.
+///
+/// # Errors
+/// As [`condition_report`].
+pub fn plan_sheet(plan: &PlanSheet, options: &SheetOptions) -> Result<Rendered, PaperError> {
+    render(include_str!("../typst/plan.typ"), &plan_content(plan, options), None, Vec::new())
+}
+
+/// A lift: cautions, loads against what may be carried, the sling drawn, places to sign.
+///
+/// # Errors
+/// As [`condition_report`].
+pub fn lift_sheet(lift: &LiftSheet, options: &SheetOptions) -> Result<Rendered, PaperError> {
+    render(include_str!("../typst/lift.typ"), &lift_content(lift, options), None, Vec::new())
+}
+
+/// Designed repairs for the bench: sizes with dimensioned sketches, bolt drawings, the press with
+/// its record, re-metalling, each beginning on a page of its own.
+///
+/// # Errors
+/// [`PaperError::Nothing`] when there is no design; else as [`condition_report`].
+pub fn repair_sheets(
+    judgement: &Judgement,
+    designs: &[Design],
+    options: &SheetOptions,
+) -> Result<Rendered, PaperError> {
+    let content = repair_content(judgement, designs, options)?;
+    render(
+        include_str!("../typst/repair.typ"),
+        &content,
+        judgement.engine().today,
+        Vec::new(),
+    )
 }

@@ -1,17 +1,14 @@
 //! Designing repairs: asks the engine, hands figures to the drawings, writes what was wanted.
 
 use super::{find_joint, judged, print_json};
-use crate::args::{Args, Units, Verb};
+use crate::args::{Args, Sheet as Size, Units, Verb};
 use crate::failure::put;
 use crate::failure::{DONE, Failure, PARTLY};
 use crate::folder::{open, write_whole};
 use crate::say;
-use drawing::bearing::{BearingSection, bearing_section};
-use drawing::bolt::{BoltDrawing, bolt_drawing};
-use drawing::press::{PressPlot, press_plot};
 use drawing::sheet::{Row, Sheet, Table, sheet_html};
-use drawing::wedge::{Filler, FillerKind, SlotState, wedge_sketch};
-use drawing::{DrawingError, Picture};
+use ::paper::design_pictures;
+use drawing::Picture;
 use engine::design::{Design, DesignError, MapAsked, design as design_joint, map_of};
 use engine::judge::{Judgement, Verdict};
 use engine::model::{Date, JointIx};
@@ -24,23 +21,42 @@ use std::sync::atomic::AtomicBool;
 
 /// Designs one joint, or all that are beyond their limits.
 pub(super) fn design(args: &Args, today: Date) -> Result<u8, Failure> {
-    let Verb::Design { engine, joint, with, svg, sheet, to, map } = &args.verb else {
+    let Verb::Design { engine, joint, with, svg, sheet, to, map, paper } = &args.verb else {
         return Err(Failure::Fault("not `design`".to_owned()));
     };
     let with = what_if(with)?;
     let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
     let code = if whole { DONE } else { PARTLY };
+    let pdf = sheet.as_deref().filter(|f| f.extension().is_some_and(|e| e == "pdf"));
+    let sheet = sheet.as_deref().filter(|_| pdf.is_none());
     let Some(joint) = joint else {
-        return all(args, &judgement, &with, to.as_deref()).map(|()| code);
+        if sheet.is_some() {
+            return Err(Failure::wrong(
+                "sheets of all joints go into one .pdf",
+                "name a .pdf file, or --to FOLDER for .html",
+            ));
+        }
+        all(args, &judgement, &with, to.as_deref())?;
+        if let Some(file) = pdf {
+            let designs = beyond(&judgement)
+                .into_iter()
+                .map(|ix| design_joint(&judgement, ix, &with).map_err(wrong))
+                .collect::<Result<Vec<_>, _>>()?;
+            write_pdf(args, &judgement, &designs, file, *paper)?;
+        }
+        return Ok(code);
     };
     let ix = find_joint(&judgement, joint)?;
     let found = design_joint(&judgement, ix, &with).map_err(wrong)?;
     let view = design_view(&judgement, &found);
-    let mut pictures = pictures(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
+    let mut pictures = design_pictures(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
     if args.json {
         print_json(&view)?;
     } else {
         say::design(&view, args.units);
+    }
+    if let Some(file) = pdf {
+        write_pdf(args, &judgement, std::slice::from_ref(&found), file, *paper)?;
     }
     if let Some(file) = svg {
         if pictures.is_empty() {
@@ -53,7 +69,7 @@ pub(super) fn design(args: &Args, today: Date) -> Result<u8, Failure> {
         write_whole(file, pictures.swap_remove(0).svg.as_bytes())?;
         told(args, &format!("drawing: {}", file.display()));
         if let Some(sheet) = sheet {
-            let again = self::pictures(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
+            let again = design_pictures(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
             write_sheet(args, &view, &again, sheet)?;
         }
     } else if let Some(sheet) = sheet {
@@ -103,12 +119,38 @@ fn write_sheet(
     if !matches!(extension, "html" | "htm") {
         return Err(Failure::wrong(
             format!("a sheet cannot be written as \".{extension}\""),
-            "name a .html file; a browser prints it",
+            "name a .pdf file, or a .html file that a browser prints",
         ));
     }
     write_whole(file, sheet_html(&sheet(view, pictures, args.units)).as_bytes())?;
     told(args, &format!("sheet: {}", file.display()));
     Ok(())
+}
+
+/// Sheets for the bench as one PDF.
+fn write_pdf(
+    args: &Args,
+    judgement: &Judgement,
+    designs: &[Design],
+    file: &Path,
+    paper: Size,
+) -> Result<(), Failure> {
+    let options = ::paper::SheetOptions {
+        paper: super::paper::size(paper),
+        units: super::paper::units(args),
+        links: None,
+    };
+    let set =
+        ::paper::repair_sheets(judgement, designs, &options).map_err(super::paper::failed)?;
+    write_whole(file, &set.pdf)?;
+    told(args, &format!("sheet: {}, {} pages, {} bytes", file.display(), set.pages, set.pdf.len()));
+    Ok(())
+}
+
+/// Joints beyond their limits, the worst first.
+fn beyond(judgement: &Judgement) -> Vec<JointIx> {
+    let bad = |j: &JointIx| judgement.joint(*j).verdict == Verdict::Beyond;
+    judgement.worst_first().into_iter().filter(bad).collect()
 }
 
 /// Every joint beyond its limit.
@@ -118,23 +160,18 @@ fn all(
     with: &[(String, String)],
     to: Option<&Path>,
 ) -> Result<(), Failure> {
-    let beyond: Vec<JointIx> = judgement
-        .worst_first()
-        .into_iter()
-        .filter(|j| judgement.joint(*j).verdict == Verdict::Beyond)
-        .collect();
     if let Some(folder) = to {
         std::fs::create_dir_all(folder)
             .map_err(|e| Failure::Fault(format!("{} could not be made: {e}", folder.display())))?;
     }
     let mut views = Vec::new();
     let mut written = Vec::new();
-    for ix in beyond {
+    for ix in beyond(judgement) {
         let found = design_joint(judgement, ix, with).map_err(wrong)?;
         let view = design_view(judgement, &found);
         let mut files = (None, None);
         if let Some(folder) = to {
-            let pictures = pictures(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
+            let pictures = design_pictures(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
             let name = file_name(&view.joint);
             let file = format!("{name}.html");
             write_whole(
@@ -175,119 +212,6 @@ fn file_name(id: &str) -> String {
         .collect::<String>()
         .trim_start_matches('.')
         .to_owned()
-}
-
-/// The drawings of a design, the one to work from first.
-fn pictures(view: &DesignView, design: &Design) -> Result<Vec<Picture>, DrawingError> {
-    let title = format!("{}, {}", view.engine, view.name);
-    let mut out = Vec::new();
-    let detail = &design.detail;
-    if let Some(b) = &detail.bolt {
-        out.push(bolt_drawing(&BoltDrawing {
-            bolt: &b.bolt,
-            title: format!("{} ({})", title, view.joint),
-            material: b.material.clone(),
-            members: &b.names,
-            reamed_m: b.reamed_m,
-            day: view.day.clone().unwrap_or_default(),
-        })?);
-        if let Some(d) = &b.drive {
-            let plot = PressPlot {
-                title: format!("{title}: driving bolt {}", b.number),
-                curve: &d.curve,
-                readings: &[],
-                press_rating_n: None,
-            };
-            // A bolt that slides all the way has no curve to draw.
-            match press_plot(&plot) {
-                Ok(p) => out.push(p),
-                Err(DrawingError::Nothing { .. }) => {}
-                Err(e) => return Err(e),
-            }
-        }
-    }
-    if let Some(w) = &detail.wedge {
-        let brass = |m: f64| Filler { name: "brasses".into(), thick_m: m, kind: FillerKind::Brass };
-        let state = |name: &str, fill, stand_m| SlotState {
-            name: name.into(),
-            slot_m: w.stack.slot_m,
-            fill,
-            stand_m,
-            home_m: w.wedge.home_stand_m,
-            slack_m: w.wedge.slack_stand_m,
-            slope: w.wedge.slope,
-        };
-        let mut fill = vec![
-            Filler {
-                name: "liner known of".into(),
-                thick_m: w.stack.packing_m,
-                kind: FillerKind::Liner,
-            },
-            brass(w.stack.brasses_m),
-        ];
-        if w.account.unaccounted_m > w.expanded_m {
-            fill.push(Filler {
-                name: "not accounted for".into(),
-                thick_m: w.account.unaccounted_m,
-                kind: FillerKind::Hidden,
-            });
-        }
-        fill.push(Filler {
-            name: "wedge".into(),
-            thick_m: w.account.wedge_m,
-            kind: FillerKind::Wedge,
-        });
-        let mut slots = vec![state("as found", fill, w.stand_m)];
-        if let Some((advice, ..)) = &w.liner {
-            let wedge_m = w.stack.slot_m - w.after.brasses_m - advice.liner_m;
-            slots.push(state(
-                "after the repair, packing out",
-                vec![
-                    Filler {
-                        name: "liner to make".into(),
-                        thick_m: advice.liner_m,
-                        kind: FillerKind::Liner,
-                    },
-                    brass(w.after.brasses_m),
-                    Filler { name: "wedge".into(), thick_m: wedge_m, kind: FillerKind::Wedge },
-                ],
-                advice.stand_m,
-            ));
-        }
-        out.push(wedge_sketch(&title, &slots)?);
-    }
-    if let Some(b) = &detail.bearing {
-        out.push(bearing_section(&BearingSection {
-            title: title.clone(),
-            journal_m: b.journal_m,
-            bore_m: b.bore_m,
-            recess_m: b
-                .lined
-                .as_ref()
-                .map(|(l, _)| l.recess_m)
-                .or_else(|| b.pour.as_ref().map(|p| p.sheet.shell_bore_m)),
-            metal_m: b.lined.as_ref().map(|(_, t)| (t.thinnest_m, t.thickest_m, t.worn_m)),
-            bronze_m: b.lined.as_ref().map(|(_, t)| t.bronze_m),
-            arc_rad: b.arc_rad,
-            split: b.split,
-            filed_m: b.closed.as_ref().map(|(c, ..)| (c.upper_filed_m, c.lower_filed_m)),
-            mandrel_m: b.pour.as_ref().map(|p| p.sheet.mandrel_m),
-            clearance_m: (b.bore_m.0 - b.journal_m.1, b.bore_m.1 - b.journal_m.0),
-            hot_m: b.hot_m,
-        })?);
-    }
-    if let Some(p) = &detail.press
-        && let Some(curve) = &p.curve
-    {
-        let plot =
-            PressPlot { title, curve, readings: &p.readings, press_rating_n: p.press_rating_n };
-        match press_plot(&plot) {
-            Ok(p) => out.push(p),
-            Err(DrawingError::Nothing { .. }) => {}
-            Err(e) => return Err(e),
-        }
-    }
-    Ok(out)
 }
 
 fn sheet(view: &DesignView, pictures: &[Picture], units: Units) -> Sheet {
