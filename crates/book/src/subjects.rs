@@ -4,7 +4,8 @@ use crate::Said;
 use std::collections::BTreeSet;
 
 impl Said {
-    /// Parts, joints, features, gauges, hold points and tags this entry speaks of.
+    /// Parts, joints, features, gauges, hold points, tags, works, days and devices this entry
+    /// speaks of.
     pub fn subjects(&self) -> BTreeSet<String> {
         let mut names = BTreeSet::new();
         let mut add = |text: &str| {
@@ -49,6 +50,19 @@ impl Said {
             Said::Joined { contradictions, .. } => {
                 contradictions.iter().for_each(|c| add(&c.about))
             }
+            Said::WorkDone { work, .. }
+            | Said::WorkStuck { work, .. }
+            | Said::WorkUndone { work, .. } => add(work),
+            Said::DayPlanned { day, crew, .. } => {
+                add(day);
+                crew.iter().for_each(|who| add(who));
+            }
+            Said::Concession { about, .. } | Said::ConcessionClosed { about, .. } => add(about),
+            Said::DeviceToken { device, person, .. } => {
+                add(device);
+                add(person);
+            }
+            Said::DeviceTokenWithdrawn { device, .. } => add(device),
             Said::Started { .. } | Said::Described { .. } | Said::StruckOut { .. } => {}
         }
         names

@@ -208,6 +208,32 @@ fn line_of(said: &Said) -> String {
             "joined two copies that had parted after entry {fork}; {} contradictions",
             contradictions.len()
         ),
+        Said::WorkDone { work, way, minutes, note } => {
+            let way = if way.is_empty() { String::new() } else { format!(", {way}") };
+            let took = if minutes.is_empty() { String::new() } else { format!(", {minutes} min") };
+            with(format!("done: {work}{way}{took}"), note)
+        }
+        Said::WorkStuck { work, way, why } => {
+            let way = if way.is_empty() { String::new() } else { format!(", {way}") };
+            format!("STUCK: {work}{way}: {why}")
+        }
+        Said::WorkUndone { work, why } => format!("not done after all: {work}: {why}"),
+        Said::DayPlanned { day, crew, text } => {
+            let crew = crew.join(", ");
+            with(format!("sheet for {day}: {}", text.lines().next().unwrap_or("")), &crew)
+        }
+        Said::Concession { about, limit, what, until, reason } => {
+            with(format!("CONCESSION until {until} on {about}, beyond {limit}: {what}"), reason)
+        }
+        Said::ConcessionClosed { about, limit, reason } => {
+            format!("concession on {about} for {limit} closed: {reason}")
+        }
+        Said::DeviceToken { device, person, until, .. } => {
+            format!("{device} may write as {person} until {until}")
+        }
+        Said::DeviceTokenWithdrawn { device, reason } => {
+            format!("{device} may write no longer: {reason}")
+        }
         other => other.kind().to_owned(),
     }
 }
