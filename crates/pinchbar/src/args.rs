@@ -333,9 +333,12 @@ pub(crate) enum Verb {
         /// Write the drawing.
         #[arg(long, value_name = "FILE.svg", requires = "joint")]
         svg: Option<PathBuf>,
-        /// Write the sheet for the bench.
-        #[arg(long, value_name = "FILE.html", requires = "joint")]
+        /// Write the sheet for the bench, .pdf or .html; of all joints into one .pdf.
+        #[arg(long, value_name = "FILE.pdf")]
         sheet: Option<PathBuf>,
+        /// Paper of a .pdf.
+        #[arg(long, value_enum, default_value_t = Sheet::A4)]
+        paper: Sheet,
         /// Write sheets and drawings of every joint designed into this folder.
         #[arg(long, value_name = "FOLDER", conflicts_with = "joint")]
         to: Option<PathBuf>,
@@ -393,6 +396,27 @@ pub(crate) enum Verb {
         /// Lay out the demo's book in a temporary folder and serve that.
         #[arg(long, conflicts_with = "book")]
         demo: bool,
+    },
+    /// Write a blank gauge sheet of a part or joint: sketches, and boxes to write the figures in.
+    Sheet {
+        /// Engine folder, one engine file, or a book.
+        engine: PathBuf,
+        /// Part or joint.
+        about: String,
+        #[command(flatten)]
+        sheet: SheetArgs,
+    },
+    /// Write tags to tie to parts, with the codes of the book or of the engine's description.
+    Tags {
+        /// Book, engine folder or one engine file.
+        engine: PathBuf,
+        /// Parts; all that have a code when none is named.
+        parts: Vec<String>,
+        /// How large.
+        #[arg(long, value_enum, default_value_t = TagSizeWord::TieOn)]
+        size: TagSizeWord,
+        #[command(flatten)]
+        sheet: SheetArgs,
     },
     /// The book: the record that outlives the overhaul. A book file can stand wherever an engine
     /// folder can.
@@ -457,6 +481,34 @@ pub(crate) struct FilmArgs {
     /// Write the film over 40 clearances and 40 loads, as a table (CSV).
     #[arg(long, value_name = "FILE.csv")]
     pub(crate) map: Option<PathBuf>,
+}
+
+/// Where a sheet goes and on what.
+#[derive(Debug, clap::Args)]
+pub(crate) struct SheetArgs {
+    /// File to write: .pdf.
+    #[arg(long, value_name = "FILE.pdf")]
+    pub(crate) to: PathBuf,
+    /// Paper.
+    #[arg(long, value_enum, default_value_t = Sheet::A4)]
+    pub(crate) paper: Sheet,
+    /// Address of the shed's own pages, for the QR codes: https://bench.local:8443. Without it a
+    /// code holds the name itself.
+    #[arg(long, value_name = "URL")]
+    pub(crate) address: Option<String>,
+}
+
+/// How large a tag is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum TagSizeWord {
+    /// 60 by 120 mm, tied on with wire.
+    TieOn,
+    /// 90 by 45 mm, for tins, drawers and shelves.
+    Tin,
+    /// 45 by 25 mm, for pins and bolts.
+    Small,
+    /// 180 by 130 mm, for wheels and frames.
+    Large,
 }
 
 /// Paper size.

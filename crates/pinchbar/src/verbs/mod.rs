@@ -12,6 +12,7 @@ mod motion;
 mod motion_drawing;
 mod motion_what_if;
 mod new;
+mod paper;
 mod record;
 
 pub(crate) use ask::report as write_report;
@@ -107,6 +108,7 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
             fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())
         }
         Verb::Film(said) => film::film(args, said),
+        Verb::Sheet { .. } | Verb::Tags { .. } => paper::run(args, today),
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
             ask::report(args, &judgement, to, *paper)?;
