@@ -14,6 +14,8 @@ mod motion_what_if;
 mod new;
 mod paper;
 mod record;
+mod works;
+mod works_drawing;
 
 pub(crate) use ask::report as write_report;
 
@@ -103,6 +105,12 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         | Verb::Loads { .. }
         | Verb::Balance { .. } => motion::run(args, today),
         Verb::Design { .. } => design::design(args, today),
+        Verb::Plan { .. }
+        | Verb::Today { .. }
+        | Verb::Done { .. }
+        | Verb::Stuck { .. }
+        | Verb::Why { .. }
+        | Verb::Lift { .. } => works::run(args, today),
         Verb::Fit { tyre: Some(tyre), gap, .. } => fit::tyre(args, tyre, gap),
         Verb::Fit { symbol, size, clearance, .. } => {
             fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())
