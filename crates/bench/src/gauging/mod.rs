@@ -23,13 +23,17 @@ use crate::state::Bench;
 use axum::routing::{get, post};
 use axum::{Extension, Router};
 
+/// Where these pages begin, and what they are called.
+pub(crate) const DOOR: Option<(&str, &str)> = Some(("/gauging", "Gauging"));
+
 /// Its pages.
 pub(crate) fn routes() -> Router<Bench> {
     Router::new()
         .route("/gauging", get(pages::list))
         .route("/gauging/{what}", get(pages::about).post(form::taken))
-        // What sheets have printed on them.
-        .route("/gauge/{what}", get(pages::from_a_sheet))
+        // What other pages link to, and what sheets have printed on them.
+        .route("/gauging/feature/{what}", get(pages::elsewhere))
+        .route("/gauge/{what}", get(pages::elsewhere))
         .route("/gauging/-/worker.js", get(wire::worker))
         .route("/gauging/-/shell", get(wire::shell))
         .route("/gauging/-/engine.json", get(wire::engine))
