@@ -155,7 +155,10 @@ async function screen(main, engine, session) {
   const found = what ? meant(engine, what) : [];
   if (found.length === 1) {
     const settings = (await store.kept("settings")) ?? {};
-    const round = new Round(engine, found[0], settings, session?.name ?? null);
+    const who = sending.state.session ? sending.state.session.name : session?.name ?? null;
+    // Another has the phone in hand now.
+    if (who && settings.of !== who) Object.assign(settings, { of: who, by: who });
+    const round = new Round(engine, found[0], settings, who);
     await round.restore();
     document.title = `Gauging ${found[0].name}`;
     main.replaceChildren(round.element);
@@ -178,6 +181,8 @@ async function begin() {
   await showWaiting();
   const first = sending.keepSending();
   // The page from the bench is whole; it is made quick once the engine is known.
+  // Who has the phone in hand is asked first, but not for long.
+  await Promise.race([first, new Promise((yes) => setTimeout(yes, known ? 700 : 4000))]);
   const engine = (await engineKept(false)) ?? (await engineKept(true));
   if (!engine) {
     await first;

@@ -16,16 +16,16 @@ export async function hostile(browser) {
   await step("wrong passwords are slowed down, and the right one waits too", async () => {
     const context = await person(browser, { viewport: DESK, expected: REFUSED });
     const page = await context.newPage();
-    const answers = [];
-    for (let n = 0; n < 9; n += 1) {
-      await page.goto(`${bench.address}/sign-in`);
-      await page.selectOption("#name", ENGINEER);
-      await page.fill("#password", n < 8 ? `wrong ${n}` : PASSWORD);
-      const [answer] = await Promise.all([page.waitForResponse((r) => r.request().method() === "POST"), page.click("main button.main")]);
-      answers.push(answer.status());
-    }
-    must(answers.includes(401) && answers.at(-1) === 429, `answers were ${answers}`);
-    must(/wait \d+ seconds/.test(await page.textContent("main")), "it says how long to wait");
+    await page.goto(`${bench.address}/sign-in`);
+    const answers = await page.evaluate(async ([name, right]) => {
+      const token = document.querySelector("[name=token]").value, out = [];
+      for (let n = 0; n < 9; n += 1) {
+        const body = new URLSearchParams({ token, name, password: n < 8 ? `wrong ${n}` : right });
+        out.push((await fetch("/sign-in", { method: "POST", body, redirect: "manual" })).status);
+      }
+      return out;
+    }, [ENGINEER, PASSWORD]);
+    must(answers.slice(0, 5).every((a) => a === 401) && answers.at(-1) === 429, `answers were ${answers}`);
     await context.close();
   });
 
