@@ -130,7 +130,8 @@ def main():
             print(f"{path[:44]:44} {len(took[path]):6} {len(content):8} {at(ms, .5):6.1f} ms {at(ms, .99):6.1f} ms {max(ms):6.1f} ms")
         print(f"{'all':44} {len(everything):6} {'':8} {at(everything, .5):6.1f} ms {at(everything, .99):6.1f} ms {max(everything):6.1f} ms")
         total = weigh(first)
-        print(f"first page with all it needs: {sum(total.values())} bytes ({', '.join(f'{k[k.rfind("/") + 1:] or "page"} {v}' for k, v in total.items())})")
+        parts = ", ".join(f"{path.rpartition('/')[2] or 'page'} {size}" for path, size in total.items())
+        print(f"first page with all it needs: {sum(total.values())} bytes ({parts})")
     finally:
         server.terminate()
         server.wait()

@@ -122,7 +122,7 @@ export class Round {
     this.element.replaceChildren(
       make("div.g-top", {}, make("a", { href: "/gauging" }, "All"), make("h1", {}, this.feature.name)),
       this.drawWith(),
-      make("div.g-sketch", {}, this.feature.sketch === null || this.feature.sketch === undefined ? "" : picture(this.engine.sketches[this.feature.sketch])),
+      make("div.g-sketch.drawing", {}, this.feature.sketch === null || this.feature.sketch === undefined ? "" : picture(this.engine.sketches[this.feature.sketch])),
       make("p.g-place", {}, make("b", {}, place.words), make("span.quiet", {}, ` ${this.at + 1} of ${this.feature.places.length}`)),
       make("p.g-previous", {}, previous ? `before: ${previous.text}${previous.when ? `, ${previous.when}` : ""}`
         : this.feature.expected ? `not read here before; compared with ${this.feature.expected.words}` : "not read here before"),

@@ -72,7 +72,7 @@ pub(super) fn page(visit: &Visit, ix: FeatureIx, filled: &Filled) -> Result<Resp
             }
         },
         knowing: html! {
-            div #gauging-sketch {
+            div #gauging-sketch.drawing {
                 @if let Some(svg) = &svg { (PreEscaped(svg)) }
             }
             @if !told.made.is_empty() { p { "As made: " (told.made) } }

@@ -23,7 +23,8 @@ use crate::state::Bench;
 use axum::routing::{get, post};
 use axum::{Extension, Router};
 
-/// Where these pages begin, and what they are called.
+/// Where gauging begins and what the way to it is called; nothing while there is no such page.
+/// `ADDRESS/feature/ID` gauges one feature.
 pub(crate) const DOOR: Option<(&str, &str)> = Some(("/gauging", "Gauging"));
 
 /// Its pages.
