@@ -95,7 +95,7 @@ fn size_part(p: &ClearancePart) -> SizePartView {
         field: field_of(p.contributor),
         value: Figure::of_size(p.value_m, Some(u)),
         per_size: p.partial,
-        u: difference_to(p.u_m, (p.u_m / 20.0).max(1e-9)),
+        u: difference_to(p.u_m, (p.u_m / 20.0).max(5e-7)),
     }
 }
 
