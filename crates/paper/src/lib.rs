@@ -20,7 +20,9 @@
 mod content;
 mod error;
 mod html;
+mod joint_drawings;
 mod options;
+mod pictures;
 mod render;
 #[cfg(test)]
 mod tests;
@@ -30,5 +32,7 @@ mod world;
 pub use content::{condition_report, machine_to_sheet};
 pub use error::PaperError;
 pub use html::condition_report_html;
+pub use joint_drawings::{design_drawings, design_sheet};
 pub use options::{PaperSize, ReportOptions};
+pub use pictures::{JointPictures, joint_pictures, motion_pictures};
 pub use render::Rendered;

@@ -201,6 +201,7 @@ pub fn joint_view(judgement: &Judgement, ix: JointIx) -> JointView {
             .iter()
             .map(|(m, e)| MeasureView { measure: m.word(), figure: figure_of(*m, e) })
             .collect(),
+        fit: super::design::fit_view(judgement, ix),
         as_made: state.as_made_si.map(|s| Figure::of_difference(s, Some(1e-6))),
         last_time: state.last_time.as_ref().map(Figure::difference),
         change_since_made: now

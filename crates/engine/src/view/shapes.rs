@@ -157,6 +157,8 @@ shapes! {
         refit_verdict: &'static str,
         /// Its measures.
         measures: Vec<MeasureView>,
+        /// What was gauged beside the fit its duty names.
+        fit: Option<FitView>,
         /// Main measure as made.
         as_made: Option<Figure>,
         /// Main measure last time.
@@ -181,6 +183,26 @@ shapes! {
         cautions: Vec<String>,
         /// Decisions made, oldest first.
         decisions: Vec<DecisionView>,
+    }
+
+    /// A pair as gauged beside its fit.
+    FitView {
+        /// The fit as its duty writes it.
+        symbol: String,
+        /// Where that stands.
+        from: String,
+        /// Within, too loose, too tight, or cannot tell; empty where it cannot be compared.
+        verdict: &'static str,
+        /// Clearance or interference.
+        of: &'static str,
+        /// As gauged.
+        achieved: Option<Figure>,
+        /// Least by the fit.
+        least: Option<Figure>,
+        /// Most by the fit.
+        most: Option<Figure>,
+        /// Which side is off, or why it cannot be compared.
+        words: String,
     }
 
     /// A measure.

@@ -16,6 +16,7 @@ mod summary;
 mod surfaces;
 
 pub(crate) use machine_to::machine_to_content;
+pub use pictures::{JointPictures, joint_pictures};
 pub(crate) use report::report_content;
 pub(crate) use shapes::*;
 

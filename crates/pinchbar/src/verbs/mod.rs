@@ -2,8 +2,11 @@
 
 mod add;
 mod ask;
+#[cfg(feature = "bench")]
+mod bench;
 pub(crate) mod book;
 mod design;
+mod film;
 mod fit;
 mod motion;
 mod motion_drawing;
@@ -33,6 +36,8 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         Verb::Pattern { id } => new::patterns(args, id.as_deref()),
         Verb::New { .. } => new::new(args),
         Verb::Book { verb } => book::run(args, verb, today),
+        #[cfg(feature = "bench")]
+        Verb::Bench { .. } => bench::run(args),
         Verb::Add { engine, .. } | Verb::Decide { engine, .. } | Verb::StrikeOut { engine, .. }
             if crate::folder::is_book(engine) =>
         {
@@ -97,9 +102,11 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         | Verb::Loads { .. }
         | Verb::Balance { .. } => motion::run(args, today),
         Verb::Design { .. } => design::design(args, today),
-        Verb::Fit { symbol, size, clearance } => {
+        Verb::Fit { tyre: Some(tyre), gap, .. } => fit::tyre(args, tyre, gap),
+        Verb::Fit { symbol, size, clearance, .. } => {
             fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())
         }
+        Verb::Film(said) => film::film(args, said),
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
             ask::report(args, &judgement, to, *paper)?;

@@ -6,13 +6,13 @@ use crate::failure::Failure;
 use crate::failure::put;
 use crate::folder::write_whole;
 use drawing::motion::{
-    CylinderBody, DrawingError, DrawingStyle, DrawnUnits, EndViewSizes, LoadCurve, LoadPlot,
-    PlottedLoad, SideView, clearance_plot, end_view, load_plot, piston_plot, polar_plot, side_view,
+    DrawingError, DrawingStyle, DrawnUnits, LoadCurve, LoadPlot, PlottedLoad, clearance_plot,
+    load_plot, piston_plot, polar_plot,
 };
 use engine::judge::Judgement;
 use engine::model::When;
-use engine::motion::{Mechanism, Working, chain_of, size_of};
-use mechanics::motion::{CylinderNo, WheelAngle};
+use engine::motion::{Mechanism, Working, chain_of};
+use mechanics::motion::WheelAngle;
 use std::fmt::Write as _;
 use std::path::Path;
 
@@ -123,43 +123,8 @@ fn pictures_at(
     mechanism: &Mechanism,
     wheel: WheelAngle,
 ) -> Result<Vec<String>, Failure> {
-    let style = style_of(args);
-    let running = mechanism.running(0.0);
-    let tyre_diameter_m = mechanism.tyre().map_err(wrong)?.diameter_m;
-    let mut pictures = Vec::new();
-    let mut widest: f64 = 0.0;
-    for at in 0..judgement.engine().motion.cylinders.len() {
-        let chain = chain_of(judgement, at).map_err(wrong)?.chain;
-        let bore = size_of(judgement, at, "bore").map_err(wrong)?;
-        let rod = size_of(judgement, at, "piston-rod").map_err(wrong)?;
-        let body = CylinderBody::from_chain(&chain, bore, rod).map_err(undrawn)?;
-        let view = SideView { cylinder: CylinderNo(at), body, tyre_diameter_m, wheel };
-        pictures.push(side_view(&mechanism.motion, &running, &view, &style).map_err(undrawn)?);
-        widest = widest.max(bore);
-    }
-    let laterals: Vec<f64> = (0..mechanism.motion.cylinders())
-        .filter_map(|at| mechanism.motion.line(CylinderNo(at)).ok())
-        .map(|l| l.lateral_m.abs())
-        .collect();
-    let inside = judgement.engine().motion.cylinders.iter().any(|c| c.place.is_inside());
-    let outermost = laterals.iter().copied().fold(0.0, f64::max);
-    // For the look of it: wheels outside inside cranks with the boxes between, and close behind
-    // outside ones.
-    let (tyre_width_m, pin_length_m, web_m) =
-        (0.09 * tyre_diameter_m, 0.25 * widest, 0.22 * widest);
-    let beside = 0.5 * (pin_length_m + tyre_width_m) + web_m;
-    let half_apart = if inside { outermost + beside + 0.25 } else { outermost - beside - 0.01 };
-    let sizes = EndViewSizes {
-        tyre_diameter_m,
-        tyre_width_m,
-        wheels_apart_m: (2.0 * half_apart).max(0.3),
-        axle_m: 0.44 * widest,
-        crank_pin_m: 0.40 * widest,
-        crank_pin_length_m: pin_length_m,
-        web_m,
-    };
-    pictures.push(end_view(&mechanism.motion, &running, wheel, &sizes, &style).map_err(undrawn)?);
-    Ok(pictures)
+    paper::motion_pictures(judgement, mechanism, wheel, &style_of(args))
+        .map_err(|e| Failure::wrong(e, ""))
 }
 
 /// Clearance round the dead centres of every cylinder.
