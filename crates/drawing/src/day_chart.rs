@@ -199,11 +199,8 @@ fn panel_line(svg: &mut Svg, chart: &DayChart, line: &PanelLine, next: usize, to
     let here = |b: &&Bar| line.has(b.from.0, next);
     let rows: Vec<&Row> =
         chart.rows.iter().filter(|r| r.person || r.bars.iter().any(|b| here(&b))).collect();
-    let waits: Vec<&Bar> = chart
-        .waits
-        .iter()
-        .filter(|b| b.from.0 < next && b.until.0 >= line.first)
-        .collect();
+    let waits: Vec<&Bar> =
+        chart.waits.iter().filter(|b| b.from.0 < next && b.until.0 >= line.first).collect();
     let lanes = lanes(&waits);
     let wait_rows = lanes.iter().map(|l| l + 1).max().unwrap_or(0);
     let head = top + 22.0;
@@ -212,7 +209,11 @@ fn panel_line(svg: &mut Svg, chart: &DayChart, line: &PanelLine, next: usize, to
     for panel in line.first..next {
         let p = &chart.panels[panel];
         let (left, right) = (line.x(chart, (panel, 0)), line.x(chart, (panel, u32::MAX)));
-        svg.text((left, top + 10.0), &USUAL.bold().fitted(&p.label, right - left + GAP), USUAL.bold());
+        svg.text(
+            (left, top + 10.0),
+            &USUAL.bold().fitted(&p.label, right - left + GAP),
+            USUAL.bold(),
+        );
         for (from, until) in &p.empty {
             let (a, b) = (line.x(chart, (panel, *from)), line.x(chart, (panel, *until)));
             svg.rect((a, head), b - a, foot - head, Fill::Colour(PALE), None);
@@ -289,7 +290,13 @@ fn bar(svg: &mut Svg, chart: &DayChart, line: &PanelLine, b: &Bar, y: f64) {
     };
     let at = (from + 1.5, y + ROW - 5.0);
     if b.look == Look::Bench && !text.is_empty() {
-        svg.rect((from + 0.8, top + 1.0), SMALL.width(&text) + 1.5, high - 2.0, Fill::Colour(PAPER), None);
+        svg.rect(
+            (from + 0.8, top + 1.0),
+            SMALL.width(&text) + 1.5,
+            high - 2.0,
+            Fill::Colour(PAPER),
+            None,
+        );
     }
     svg.text(at, &text, SMALL.in_colour(ink));
 }
@@ -381,7 +388,13 @@ fn key(svg: &mut Svg, chart: &DayChart, top: f64) -> f64 {
     }
     svg.line((x, y - 2.5), (x + 20.0, y - 2.5), Pen::ink(1.0).dashed(Dash::Dotted));
     svg.text((x + 24.0, y), "waiting", SMALL);
-    svg.rect((x + 60.0, y - 7.0), 20.0, 9.0, Fill::Colour(PALE), Some(Pen { colour: GREY, ..Pen::ink(0.3) }));
+    svg.rect(
+        (x + 60.0, y - 7.0),
+        20.0,
+        9.0,
+        Fill::Colour(PALE),
+        Some(Pen { colour: GREY, ..Pen::ink(0.3) }),
+    );
     svg.text((x + 84.0, y), "not there", SMALL);
     y += 14.0;
     let columns = 3;
@@ -416,10 +429,18 @@ mod tests {
                 Row {
                     name: "A.B.".into(),
                     person: true,
-                    bars: vec![bar((0, 540), (0, 600), Look::OnEngine), bar((3, 600), (3, 700), Look::Hold)],
+                    bars: vec![
+                        bar((0, 540), (0, 600), Look::OnEngine),
+                        bar((3, 600), (3, 700), Look::Hold),
+                    ],
                     away: vec![(1, 540, 960)],
                 },
-                Row { name: "crane".into(), person: false, bars: vec![bar((0, 600), (0, 700), Look::Lift)], away: vec![] },
+                Row {
+                    name: "crane".into(),
+                    person: false,
+                    bars: vec![bar((0, 600), (0, 700), Look::Lift)],
+                    away: vec![],
+                },
             ],
             engine: vec![bar((0, 540), (0, 960), Look::Stands)],
             waits: vec![bar((0, 700), (3, 600), Look::Wait)],

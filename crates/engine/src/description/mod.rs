@@ -72,6 +72,9 @@ pub struct Description {
     /// Masses that turn with an axle.
     #[serde(default, rename = "turning-mass")]
     pub turning_masses: Vec<TurningMassText>,
+    /// Strength of parts under stress that comes and goes.
+    #[serde(default)]
+    pub fatigue: Vec<FatigueText>,
     /// Where the wheels must stand to get at something.
     #[serde(default, rename = "reach")]
     pub reaches: Vec<ReachText>,
@@ -138,7 +141,9 @@ macro_rules! layered_shape {
 mod motion;
 mod works;
 
-pub use motion::{AxleText, BumpText, CylinderText, MotionText, ReachText, TurningMassText};
+pub use motion::{
+    AxleText, BumpText, CylinderText, FatigueText, MotionText, ReachText, TurningMassText,
+};
 pub use works::{
     Count, DrawText, JackText, KitText, LiftText, PersonText, PlaceText, ProgressText, ShedText,
     ShiftText, SlideText, SolidText, WayText, WorkText, YesNo,

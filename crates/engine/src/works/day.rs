@@ -62,14 +62,13 @@ pub fn day_list(
     let model = &judgement.engine().works;
     let spells = planned.assembled.spells.clone();
     let gone = planned.progress.now_min;
-    let date = match here.day {
-        Some(d) => d,
-        None => planned
-            .assembled
-            .moment(gone)
-            .map(|m| m.date)
-            .ok_or_else(|| NoPlan::Planner("the calendar is at its end; add days".to_owned()))?,
-    };
+    let date =
+        match here.day {
+            Some(d) => d,
+            None => planned.assembled.moment(gone).map(|m| m.date).ok_or_else(|| {
+                NoPlan::Planner("the calendar is at its end; add days".to_owned())
+            })?,
+        };
     let mut of_day: Vec<usize> =
         spells.iter().enumerate().filter(|s| s.1.date == date).map(|s| s.0).collect();
     let mut notes = Vec::new();
@@ -117,7 +116,8 @@ pub fn day_list(
         return Err(NoPlan::Planner(format!("{date} is over by what is recorded as done")));
     }
     let last = of_day_after.len() - 1;
-    let mut search = SearchOptions { seed: here.seed, steps: here.steps, ..SearchOptions::default() };
+    let mut search =
+        SearchOptions { seed: here.seed, steps: here.steps, ..SearchOptions::default() };
     search.threads = 2;
     let mut lists = Vec::new();
     let mut scheme = planned.assembled.scheme.clone();
@@ -134,12 +134,7 @@ pub fn day_list(
             Some(l) if u64::from(l) < there || i == last => Some(l),
             _ => None,
         };
-        let at = Here {
-            people: None,
-            minutes,
-            weather: here.weather.clone(),
-            kit: Vec::new(),
-        };
+        let at = Here { people: None, minutes, weather: here.weather.clone(), kit: Vec::new() };
         let before = scheme.calendar.days.len();
         let list = sequence::today(&scheme, &progress, &at, Some(&plan), &search)
             .map_err(|e| NoPlan::of(e, &scheme))?;
@@ -184,10 +179,10 @@ fn open_day(
     for place in &mut scheme.places {
         place.shut.iter_mut().filter(|d| **d >= at).for_each(|d| *d += 1);
     }
-    planned.assembled.spells.insert(
-        at,
-        super::Spell { date, opens_min, minutes, people: Vec::new() },
-    );
+    planned
+        .assembled
+        .spells
+        .insert(at, super::Spell { date, opens_min, minutes, people: Vec::new() });
 }
 
 /// As many tickets as before, but no more than people.

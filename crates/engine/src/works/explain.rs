@@ -27,7 +27,12 @@ pub struct WhyAnswer {
 ///
 /// # Errors
 /// A name that is no work, part or joint of the stage.
-pub fn why(judgement: &Judgement, planned: &Planned, a: &str, b: &str) -> Result<WhyAnswer, NoPlan> {
+pub fn why(
+    judgement: &Judgement,
+    planned: &Planned,
+    a: &str,
+    b: &str,
+) -> Result<WhyAnswer, NoPlan> {
     let (first, then) = (one(judgement, planned, a)?, one(judgement, planned, b)?);
     let scheme = &planned.assembled.scheme;
     let (progress, plan) = (&planned.progress, &planned.plan);
@@ -39,13 +44,19 @@ pub fn why(judgement: &Judgement, planned: &Planned, a: &str, b: &str) -> Result
         Why::InThisPlan(held) => {
             let reasons = held
                 .iter()
-                .map(|(w, c)| format!("\"{}\": {}", words::name(scheme, *w), words::cause(scheme, c)))
+                .map(|(w, c)| {
+                    format!("\"{}\": {}", words::name(scheme, *w), words::cause(scheme, c))
+                })
                 .collect();
             WhyAnswer { first, then, must: false, is: true, reasons }
         }
         Why::Not => {
             let other = matches!(explainer.why_before(then, first), Why::Must(_));
-            let reason = if other { "the other way round: it must come after" } else { "it is not before it in this plan, and need not be" };
+            let reason = if other {
+                "the other way round: it must come after"
+            } else {
+                "it is not before it in this plan, and need not be"
+            };
             WhyAnswer { first, then, must: false, is: false, reasons: vec![reason.to_owned()] }
         }
     })
@@ -131,7 +142,8 @@ pub fn savings(
         let mut best: Option<SavingAnswer> = None;
         for (d, spell) in planned.assembled.spells.iter().enumerate() {
             let over = scheme.calendar.opens(d) + u64::from(spell.minutes) <= now;
-            if over || scheme.kits[k].on(d) > 0 || scheme.calendar.opens(d) >= plan.cost.elapsed_min {
+            if over || scheme.kits[k].on(d) > 0 || scheme.calendar.opens(d) >= plan.cost.elapsed_min
+            {
                 continue;
             }
             if !tried.contains(&spell.date) {

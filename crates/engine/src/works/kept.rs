@@ -105,10 +105,10 @@ impl Kept {
                 min: [s.start_min, s.end_min],
             })
         };
-        let moves = plan.moves.iter().map(|m| KeptMove {
-            rad: [m.from_rad, m.to_rad],
-            min: [m.start_min, m.end_min],
-        });
+        let moves = plan
+            .moves
+            .iter()
+            .map(|m| KeptMove { rad: [m.from_rad, m.to_rad], min: [m.start_min, m.end_min] });
         Kept {
             seed,
             only_to,
@@ -154,7 +154,6 @@ impl Kept {
 /// Tells a scheme from another: FNV-1a of everything in it but where the engine is to be got to.
 pub(crate) fn fingerprint(assembled: &Assembled) -> u64 {
     let text = format!("{:?}", assembled.scheme);
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, |h, b| {
-        (h ^ u64::from(b)).wrapping_mul(0x0000_0100_0000_01b3)
-    })
+    text.bytes()
+        .fold(0xcbf2_9ce4_8422_2325, |h, b| (h ^ u64::from(b)).wrapping_mul(0x0000_0100_0000_01b3))
 }

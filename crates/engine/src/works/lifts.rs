@@ -124,8 +124,7 @@ fn slung(load: &Load, s: &Sling) -> Result<SlingAnswer, LiftingError> {
     let legs: Vec<Leg> = s.eyes_m.iter().zip(&s.legs_m).map(|(e, l)| Leg::new(*e, *l)).collect();
     let hang = hang(&load.body, &legs)?;
     // A choke under load runs back at about 120 degrees (a load that hangs free; see `SlingUse`).
-    let hitch =
-        if s.choked { Hitch::Choked(120.0_f64.to_radians()) } else { Hitch::Straight };
+    let hitch = if s.choked { Hitch::Choked(120.0_f64.to_radians()) } else { Hitch::Straight };
     let gear = vec![LegGear { one_leg_kg: s.rated_kg, hitch, edge: s.edge }; legs.len()];
     let by = JudgeBy { most_tilt_rad: s.most_tilt_rad, four: s.four };
     let verdict = judge_gear(&hang, &gear, &by)?;

@@ -89,9 +89,7 @@ pub fn part_body(engine: &Engine, part: PartIx) -> Result<(PartMass, Option<Body
     };
     let centre = balance.or_else(|| composed.as_ref().map(|b| (b.centre_m(), b.u_centre_m())));
     let body = match centre {
-        Some((c, u)) => {
-            Some(Body::weighed((mass_kg, doubt_kg.unwrap_or(0.0)), c, u).map_err(bad)?)
-        }
+        Some((c, u)) => Some(Body::weighed((mass_kg, doubt_kg.unwrap_or(0.0)), c, u).map_err(bad)?),
         None => None,
     };
     Ok((PartMass { part, mass_kg, doubt_kg, composed: by_solids }, body))
@@ -121,9 +119,7 @@ pub fn load_of(engine: &Engine, lift: &Lift) -> Result<Load, NoPlan> {
     let by_parts = parts.iter().filter_map(|m| m.doubt_kg).map(|u| u * u).sum::<f64>().sqrt();
     let doubt_kg = lift.mass_doubt_kg.unwrap_or(by_parts);
     let body = match lift.balance_m {
-        Some(at) => {
-            Body::weighed((mass_kg, doubt_kg), at, lift.balance_doubt_m).map_err(bad)?
-        }
+        Some(at) => Body::weighed((mass_kg, doubt_kg), at, lift.balance_doubt_m).map_err(bad)?,
         None => {
             let all: Option<Vec<(Body, PartSign)>> =
                 bodies.into_iter().map(|b| b.map(|b| (b, PartSign::On))).collect();

@@ -75,12 +75,8 @@ pub fn plan(
     }
     let mut now = progress(judgement, &assembled, ask.now)?;
     let records = engine.works.progress.len();
-    let search = SearchOptions {
-        seed: ask.seed,
-        steps: ask.steps,
-        threads: 2,
-        ..SearchOptions::default()
-    };
+    let search =
+        SearchOptions { seed: ask.seed, steps: ask.steps, threads: 2, ..SearchOptions::default() };
     let no = |e, a: &Assembled| NoPlan::of(e, &a.scheme);
     let ways_out = inspect(&assembled.scheme).ways_out;
     let print = fingerprint(&assembled);

@@ -270,12 +270,8 @@ fn barring(
         ));
     }
     // What stands before a move in the strip is long past in the build, and the other way.
-    let mine: Vec<Stated> = shed
-        .bar_after
-        .iter()
-        .filter(|s| model.works[s.work].stage == stage)
-        .cloned()
-        .collect();
+    let mine: Vec<Stated> =
+        shed.bar_after.iter().filter(|s| model.works[s.work].stage == stage).cloned().collect();
     Barring {
         people: shed.bar_people.unwrap_or(usual.people),
         set_up_min: shed.bar_set_up_min.unwrap_or(usual.set_up_min),
@@ -320,12 +316,7 @@ fn hazards(model: &WorksModel, way: &Way) -> Vec<Hazard> {
 
 /// Positions of the wheels in which a way can be done: those said, within the windows of what it has
 /// to get at.
-fn window(
-    engine: &Engine,
-    wheels: &Wheels<'_>,
-    work: usize,
-    way: &Way,
-) -> Result<Window, NoPlan> {
+fn window(engine: &Engine, wheels: &Wheels<'_>, work: usize, way: &Way) -> Result<Window, NoPlan> {
     if way.bench {
         return Ok(Window::Any);
     }
@@ -369,10 +360,8 @@ fn window(
         for at in &way.at {
             let angle = wheels.angle(at)?;
             let (from, to) = (angle - way.either_side_rad, angle + way.either_side_rad);
-            let one = Arcs::from_to(&[(from, to)]).map_err(|e| NoPlan::Position {
-                what: at.to_string(),
-                why: e.to_string(),
-            })?;
+            let one = Arcs::from_to(&[(from, to)])
+                .map_err(|e| NoPlan::Position { what: at.to_string(), why: e.to_string() })?;
             said = Some(match said {
                 Some(s) => s.or(&one),
                 None => one,

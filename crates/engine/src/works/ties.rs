@@ -251,7 +251,8 @@ impl<'a> Deriving<'a> {
                     reverse.insert(of, w);
                 }
             }
-            for (of, w) in works.iter().enumerate().filter_map(|(w, x)| x.reverse_of.map(|o| (o, w)))
+            for (of, w) in
+                works.iter().enumerate().filter_map(|(w, x)| x.reverse_of.map(|o| (o, w)))
             {
                 for s in &works[of].after {
                     if let Some(other) = reverse.get(&s.work) {
@@ -350,7 +351,8 @@ impl<'a> Deriving<'a> {
             for w in (0..works.len()).filter(mine).filter(|w| !before.contains(w)) {
                 let tied = self.all.iter().any(|t| t.later == w && !before.contains(&t.earlier));
                 if !tied {
-                    let reason = format!("{}: nothing goes on until it is passed", works[hold].name);
+                    let reason =
+                        format!("{}: nothing goes on until it is passed", works[hold].name);
                     self.add(hold, w, Tie::Other, reason, Wait::None, TieFrom::Stated);
                 }
             }

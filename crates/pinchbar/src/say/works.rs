@@ -74,7 +74,13 @@ pub(crate) fn plan(p: &PlanView, reasons: bool) {
 
 fn line(l: &LineView, reasons: bool) {
     if l.kind == "bar" {
-        put!("  {:>5}  --- bar the engine round {} ({}, {} min)", l.from, l.how, l.who.join(" + "), l.minutes);
+        put!(
+            "  {:>5}  --- bar the engine round {} ({}, {} min)",
+            l.from,
+            l.how,
+            l.who.join(" + "),
+            l.minutes
+        );
         return;
     }
     let mark = if l.kind == "hold point" { "HOLD " } else { "" };
@@ -191,7 +197,8 @@ pub(crate) fn plan_csv(p: &PlanView) -> String {
 
 /// A cell of RFC 4180; what a spreadsheet would take for a formula is kept a text.
 fn cell(text: &str) -> String {
-    let text = if text.starts_with(['=', '+', '-', '@']) { format!("'{text}") } else { text.to_owned() };
+    let text =
+        if text.starts_with(['=', '+', '-', '@']) { format!("'{text}") } else { text.to_owned() };
     if text.contains([',', '"', '\n', '\r']) {
         format!("\"{}\"", text.replace('"', "\"\""))
     } else {
@@ -250,7 +257,12 @@ pub(crate) fn why(w: &WhyView) {
 pub(crate) fn soonest(s: &SoonestView) {
     put!("{} [{}]", s.name, s.work);
     put!("  in the plan it is done {}", s.in_plan);
-    put!("  if all else waits: {}, after {} of work; never before {}", s.alone, s.alone_takes, s.not_before);
+    put!(
+        "  if all else waits: {}, after {} of work; never before {}",
+        s.alone,
+        s.alone_takes,
+        s.not_before
+    );
     put!("  on the way, in order:");
     for w in &s.by {
         put!("    {w}");
@@ -302,7 +314,11 @@ pub(crate) fn lift(l: &LiftView, units: Units) {
     for p in &l.parts {
         put!("  {}: {}, {}", p.name, both(&p.mass, units), p.how);
     }
-    put!("  on the hook: {}, standard uncertainty {}", both(&l.mass, units), amount(&l.mass_doubt, units));
+    put!(
+        "  on the hook: {}, standard uncertainty {}",
+        both(&l.mass, units),
+        amount(&l.mass_doubt, units)
+    );
     let at: Vec<&str> = l.balance.iter().map(|f| short(f, units)).collect();
     let datum = if l.datum.is_empty() { "the datum" } else { l.datum.as_str() };
     put!("  balance point: {} along, {} across, {} up from {datum}", at[0], at[1], at[2]);
@@ -323,7 +339,11 @@ pub(crate) fn lift(l: &LiftView, units: Units) {
             })
             .collect();
         table::print(&["leg", "to the vertical", "tension", "at most", "of its rating"], &rows);
-        put!("  hangs {:.1} deg out of level, the hook {} above the balance point", s.tilt_deg, figure(&s.hook_above, units));
+        put!(
+            "  hangs {:.1} deg out of level, the hook {} above the balance point",
+            s.tilt_deg,
+            figure(&s.hook_above, units)
+        );
         let mode = s.mode_percent.map_or(String::new(), |m| format!(", {m:.0} % of it"));
         put!(
             "  rating: {} by statics, {} by mode factor{mode}",
@@ -353,7 +373,10 @@ pub(crate) fn lift(l: &LiftView, units: Units) {
                 ]
             })
             .collect();
-        table::print(&["out", "inner edge", "outer edge", "crane", "hands", "to draw it", "it"], &rows);
+        table::print(
+            &["out", "inner edge", "outer edge", "crane", "hands", "to draw it", "it"],
+            &rows,
+        );
         for e in s.events.iter().chain(&s.advice) {
             put!("  {e}");
         }
@@ -376,7 +399,12 @@ pub(crate) fn lift(l: &LiftView, units: Units) {
             .collect();
         table::print(&["no.", "what", "load", "at most", "of its rating"], &rows);
         let f = |f: &Figure| figure(f, units);
-        put!("  balance point {} inside the supports, {} after side force, slope and doubt; tips at {:.0} deg", f(&j.margin), f(&j.left), j.tip_deg);
+        put!(
+            "  balance point {} inside the supports, {} after side force, slope and doubt; tips at {:.0} deg",
+            f(&j.margin),
+            f(&j.left),
+            j.tip_deg
+        );
         for x in &j.findings {
             put!("  ! {x}");
         }

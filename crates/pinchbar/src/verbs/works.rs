@@ -8,7 +8,9 @@ use crate::say;
 use engine::judge::Judgement;
 use engine::model::Date;
 use engine::view;
-use engine::works::{self, Ask, KeptPlans, Moment, NoPlan, OnTheDay, Planned, Stage, Watch, WorkId};
+use engine::works::{
+    self, Ask, KeptPlans, Moment, NoPlan, OnTheDay, Planned, Stage, Watch, WorkId,
+};
 use serde_json::json;
 use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
@@ -91,7 +93,12 @@ fn keep(engine: &Path, planned: &Planned) -> Result<(), Failure> {
 }
 
 /// Plans, stopping after so many seconds when that is said.
-fn planned(judgement: &Judgement, ask: &Ask, engine: &Path, seconds: Option<f64>) -> Result<Planned, Failure> {
+fn planned(
+    judgement: &Judgement,
+    ask: &Ask,
+    engine: &Path,
+    seconds: Option<f64>,
+) -> Result<Planned, Failure> {
     let stop = Arc::new(AtomicBool::new(false));
     if let Some(s) = seconds {
         if !(0.01..=86_400.0).contains(&s) {
@@ -154,9 +161,11 @@ fn day(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure>
         None => None,
     };
     let from = match from {
-        Some(text) => Moment::parse(&format!("2000-01-01 {text}"))
-            .map_err(|e| Failure::wrong(format!("--from: {e}"), ""))?
-            .clock_min,
+        Some(text) => {
+            Moment::parse(&format!("2000-01-01 {text}"))
+                .map_err(|e| Failure::wrong(format!("--from: {e}"), ""))?
+                .clock_min
+        }
         None => None,
     };
     let minutes = match hours {
@@ -191,12 +200,7 @@ fn day(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure>
 }
 
 /// `done` and `stuck`.
-fn happened(
-    args: &Args,
-    judgement: &Judgement,
-    engine: &Path,
-    today: Date,
-) -> Result<(), Failure> {
+fn happened(args: &Args, judgement: &Judgement, engine: &Path, today: Date) -> Result<(), Failure> {
     let (work, way, when) = match &args.verb {
         Verb::Done { work, way, when, .. } | Verb::Stuck { work, way, when, .. } => {
             (work, way, when)
@@ -231,9 +235,9 @@ fn happened(
         None => described.ways[step.map_or(0, |s| s.way)].id.clone(),
     };
     let when = match when {
-        Some(text) => Moment::parse(text)
-            .map_err(|e| Failure::wrong(format!("--when: {e}"), ""))?
-            .to_string(),
+        Some(text) => {
+            Moment::parse(text).map_err(|e| Failure::wrong(format!("--when: {e}"), ""))?.to_string()
+        }
         None => as_planned(&before, id).map_or_else(|| today.to_string(), |m| m.to_string()),
     };
     let mut record = format!("\n[[progress]]\nwork = {}\n", quoted(work.trim()));
@@ -267,7 +271,8 @@ fn happened(
     append(&file, "# What happened, oldest first.\n", &record)?;
     // Read back from the disk, so that what is shown is what stands there.
     let (judgement, _) = judged(args, open(folder, Some(today))?)?;
-    let after = planned(&judgement, &Ask { steps: STEPS, ..Ask::of(described.stage) }, engine, None)?;
+    let after =
+        planned(&judgement, &Ask { steps: STEPS, ..Ask::of(described.stage) }, engine, None)?;
     keep(engine, &after)?;
     let shown = view::plan_view(&judgement, &after);
     let was = view::plan_view(&judgement, &before).ends;
@@ -287,7 +292,11 @@ fn happened(
 fn as_planned(before: &Planned, id: Option<WorkId>) -> Option<Moment> {
     let a = &before.assembled;
     let step = before.plan.step(id?)?;
-    let in_turn = before.plan.steps.iter().all(|s| s.start_min >= step.start_min || s.end_min > step.start_min);
+    let in_turn = before
+        .plan
+        .steps
+        .iter()
+        .all(|s| s.start_min >= step.start_min || s.end_min > step.start_min);
     let end = if in_turn {
         step.end_min
     } else {
@@ -358,7 +367,10 @@ fn lift(args: &Args, judgement: &Judgement) -> Result<(), Failure> {
     };
     let at = model.lift_by_id(name).ok_or_else(|| {
         let ids: Vec<&str> = model.lifts.iter().map(|l| l.id.as_str()).collect();
-        Failure::wrong(format!("there is no lift \"{name}\""), format!("there are: {}", ids.join(", ")))
+        Failure::wrong(
+            format!("there is no lift \"{name}\""),
+            format!("there are: {}", ids.join(", ")),
+        )
     })?;
     let answer = works::lift(engine, at).map_err(wrong)?;
     let shown = view::lift_view(engine, &answer);

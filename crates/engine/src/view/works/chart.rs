@@ -228,7 +228,12 @@ impl Days {
                     at = at.max(s.opens_min + s.minutes);
                 }
                 PanelView {
-                    label: format!("{} {date}, {}-{}", &weekday(*date)[..3], clock(*opens), clock(*closes)),
+                    label: format!(
+                        "{} {date}, {}-{}",
+                        &weekday(*date)[..3],
+                        clock(*opens),
+                        clock(*closes)
+                    ),
                     opens_min: *opens,
                     closes_min: *closes,
                     empty,

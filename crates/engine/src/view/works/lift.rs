@@ -26,9 +26,8 @@ fn size(m: f64) -> Figure {
 pub fn lift_view(engine: &Engine, answer: &LiftAnswer) -> LiftView {
     let described = &engine.works.lifts[answer.lift];
     let body = &answer.load.body;
-    let users = engine.works.works.iter().filter(|w| {
-        w.ways.iter().any(|y| y.lift == Some(answer.lift))
-    });
+    let users =
+        engine.works.works.iter().filter(|w| w.ways.iter().any(|y| y.lift == Some(answer.lift)));
     let mut notes = answer.load.notes.clone();
     if !described.note.is_empty() {
         notes.push(described.note.clone());
@@ -84,7 +83,9 @@ pub fn lift_view(engine: &Engine, answer: &LiftAnswer) -> LiftView {
             at_valve: force(d.force_at_valve_n),
             finding: match d.finding {
                 DrawFinding::Enough => "within rating and valve, even at the high figure",
-                DrawFinding::MayStick => "at the likely figure yes, at the high one no: it may stick",
+                DrawFinding::MayStick => {
+                    "at the likely figure yes, at the high one no: it may stick"
+                }
                 DrawFinding::TooWeak => "not even at the likely figure: another way is wanted",
             },
         }),
@@ -203,11 +204,9 @@ fn gear_finding(f: &GearFinding) -> String {
         GearFinding::LegOver { leg, share } => {
             format!("leg {}: over its rating, {:.0} %", leg + 1, 100.0 * share)
         }
-        GearFinding::OverIfOthersSlack { leg, share } => format!(
-            "leg {}: {:.0} % of its rating if others hang slack",
-            leg + 1,
-            100.0 * share
-        ),
+        GearFinding::OverIfOthersSlack { leg, share } => {
+            format!("leg {}: {:.0} % of its rating if others hang slack", leg + 1, 100.0 * share)
+        }
         GearFinding::ModeOver { share, basis } => format!(
             "{:.0} % of the rating by mode factor{}",
             100.0 * share,

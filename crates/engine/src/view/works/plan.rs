@@ -258,13 +258,7 @@ impl Scene<'_> {
         all
     }
 
-    fn lines_between(
-        &self,
-        opens: u64,
-        closes: u64,
-        numbers: &[usize],
-        lines: &mut Vec<LineView>,
-    ) {
+    fn lines_between(&self, opens: u64, closes: u64, numbers: &[usize], lines: &mut Vec<LineView>) {
         let mut found: Vec<(u64, u8, LineView)> = Vec::new();
         for (i, s) in self.plan.steps.iter().enumerate() {
             if s.start_min >= opens && s.start_min < closes {
@@ -282,8 +276,7 @@ impl Scene<'_> {
         let model = &self.engine.works;
         let (work, way) = works_of(self.engine, self.assembled, s)?;
         let planned_way = self.scheme.way(s.work, s.way)?;
-        let explainer =
-            Explainer { scheme: self.scheme, progress: self.progress, plan: self.plan };
+        let explainer = Explainer { scheme: self.scheme, progress: self.progress, plan: self.plan };
         let (from, until) = self.span(s.start_min, s.end_min);
         let mut who: Vec<String> = Vec::new();
         for b in self.bars.iter().filter(|b| b.work == Some(s.work)) {
@@ -415,7 +408,8 @@ pub fn day_view(judgement: &Judgement, answer: &DayAnswer) -> DayListView {
     let mut seen: Vec<sequence::WorkId> = Vec::new();
     let mut number = 0;
     for list in &answer.lists {
-        let progress = Progress { done: answer.planned.progress.done.clone(), ..Progress::default() };
+        let progress =
+            Progress { done: answer.planned.progress.done.clone(), ..Progress::default() };
         let scene = Scene {
             engine,
             assembled: a,

@@ -54,9 +54,14 @@ impl Reader<'_> {
                 ("cone", Some(length)) => {
                     outer.zip(inner).map(|(first, last)| Solid::Cone { first, last, length })
                 }
-                ("ring", Some(length)) => outer.zip(inner).zip(arc).map(|((outer, inner), arc_rad)| {
-                    Solid::RingSector { outer, inner, length, arc_rad }
-                }),
+                ("ring", Some(length)) => {
+                    outer.zip(inner).zip(arc).map(|((outer, inner), arc_rad)| Solid::RingSector {
+                        outer,
+                        inner,
+                        length,
+                        arc_rad,
+                    })
+                }
                 _ => None,
             };
             let Some(solid) = solid else {
@@ -78,7 +83,15 @@ impl Reader<'_> {
                 }
             }
             let (hole, doubt_m) = (Self::yes(&s.hole), doubt);
-            self.model.solids.push(PartSolid { of, solid, at_m, turned_rad, hole, material, doubt_m });
+            self.model.solids.push(PartSolid {
+                of,
+                solid,
+                at_m,
+                turned_rad,
+                hole,
+                material,
+                doubt_m,
+            });
         }
     }
 
@@ -204,16 +217,22 @@ impl Reader<'_> {
     }
 
     fn slide(&mut self, at: &Text, s: &SlideText) -> Option<Slide> {
-        let (Some(seat_m), Some(fit_m)) = (self.pair_m(&s.seat, "seat"), self.pair_m(&s.fit, "fit"))
+        let (Some(seat_m), Some(fit_m)) =
+            (self.pair_m(&s.seat, "seat"), self.pair_m(&s.fit, "fit"))
         else {
-            self.fault(at, "a slide needs seat and fit", "write seat = [\"0 in\", \"4 in\"] and fit likewise");
+            self.fault(
+                at,
+                "a slide needs seat and fit",
+                "write seat = [\"0 in\", \"4 in\"] and fit likewise",
+            );
             return None;
         };
         let Some(friction) = self.three(&s.friction, Dimension::Number, (0.0, 2.0)) else {
             self.fault(at, "a slide needs its friction", "write friction = \"0.08; 0.12; 0.2\"");
             return None;
         };
-        let length = |r: &mut Self, t: &Option<Text>| r.optional(t, Dimension::Length, (-50.0, 50.0));
+        let length =
+            |r: &mut Self, t: &Option<Text>| r.optional(t, Dimension::Length, (-50.0, 50.0));
         let hands = match length(self, &s.hands) {
             Some(at) => {
                 // A person's push over a shift, common practice.
@@ -272,7 +291,15 @@ impl Reader<'_> {
             return None;
         };
         let jacks = self.count(&d.jacks, "jacks").unwrap_or(1);
-        Some(Draw { force_n, source: Self::say(&d.source), jacks, area_m2, rated_n, valve_pa, stroke_m })
+        Some(Draw {
+            force_n,
+            source: Self::say(&d.source),
+            jacks,
+            area_m2,
+            rated_n,
+            valve_pa,
+            stroke_m,
+        })
     }
 
     fn jacks(&mut self, l: &LiftText) -> Option<Jacks> {
@@ -288,7 +315,11 @@ impl Reader<'_> {
         }
         if supports.len() < 3 {
             let at = l.id.as_ref()?;
-            self.fault(at, "a load stands on three supports or more", "write a [[lift.jack]] for each");
+            self.fault(
+                at,
+                "a load stands on three supports or more",
+                "write a [[lift.jack]] for each",
+            );
             return None;
         }
         Some(Jacks {

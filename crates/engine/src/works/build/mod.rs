@@ -86,7 +86,12 @@ impl Reader<'_> {
     }
 
     /// A figure in SI within limits.
-    fn number(&mut self, text: &Text, dimension: Dimension, (low, high): (f64, f64)) -> Option<f64> {
+    fn number(
+        &mut self,
+        text: &Text,
+        dimension: Dimension,
+        (low, high): (f64, f64),
+    ) -> Option<f64> {
         match Quantity::parse_as(text.get_ref().trim(), dimension) {
             Ok(q) if q.si() >= low && q.si() <= high => Some(q.si()),
             Ok(q) => {
@@ -199,7 +204,10 @@ impl Reader<'_> {
             _ => {
                 self.fault(
                     text,
-                    format!("\"{}\" is neither one figure nor low, likely and high", text.get_ref()),
+                    format!(
+                        "\"{}\" is neither one figure nor low, likely and high",
+                        text.get_ref()
+                    ),
                     "write 0.12, or 0.08; 0.12; 0.2",
                 );
                 None

@@ -64,14 +64,11 @@ impl Reader<'_> {
                     Err(what) => self.fault(text, what, "write 09:00-12:30"),
                 }
             }
-            let people: Vec<usize> = s
-                .people
-                .iter()
-                .flatten()
-                .filter_map(|t| self.named(t, "person", &known))
-                .collect();
+            let people: Vec<usize> =
+                s.people.iter().flatten().filter_map(|t| self.named(t, "person", &known)).collect();
             let (from, until) = (self.day(&s.from), self.day(&s.until));
-            if let (true, Some(at)) = (on.is_empty() || hours.is_empty() || people.is_empty(), &s.id)
+            if let (true, Some(at)) =
+                (on.is_empty() || hours.is_empty() || people.is_empty(), &s.id)
             {
                 let what = format!("shift \"{}\" has no day, no hours or no people", at.get_ref());
                 self.fault(at, what, "write on, hours and people");
@@ -172,8 +169,10 @@ impl Reader<'_> {
             };
             let Some(work) = self.work(text) else { continue };
             let said = [&p.done, &p.stuck, &p.undone];
-            let (1, Some(when)) = (said.iter().filter(|t| t.is_some()).count(), said.iter().copied().flatten().next())
-            else {
+            let (1, Some(when)) = (
+                said.iter().filter(|t| t.is_some()).count(),
+                said.iter().copied().flatten().next(),
+            ) else {
                 self.fault(
                     text,
                     "one of done, stuck and undone says what happened, and when",

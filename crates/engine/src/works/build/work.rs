@@ -157,7 +157,10 @@ impl Reader<'_> {
                     self.model.works[a].id,
                     self.model.works[b].id
                 );
-                self.fault_file(what, "leave it to one of them; two ways of one work are [[work.way]]s");
+                self.fault_file(
+                    what,
+                    "leave it to one of them; two ways of one work are [[work.way]]s",
+                );
             }
         }
     }
@@ -176,8 +179,7 @@ impl Reader<'_> {
     }
 
     pub(super) fn way_of(&mut self, work: usize, text: &Text) -> Option<usize> {
-        let ids: Vec<String> =
-            self.model.works[work].ways.iter().map(|w| w.id.clone()).collect();
+        let ids: Vec<String> = self.model.works[work].ways.iter().map(|w| w.id.clone()).collect();
         let name = text.get_ref().trim();
         if let Some(at) = ids.iter().position(|i| i == name) {
             return Some(at);
@@ -273,8 +275,12 @@ impl Reader<'_> {
             self.fault(at, "either side of what?", "write at = [\"left pin bottom\"] with it");
         }
         let from = w.from.as_ref().and_then(|t| self.named(t, "place", &places));
-        let keeps_clear =
-            w.keeps_clear.iter().flatten().filter_map(|t| self.named(t, "place", &places)).collect();
+        let keeps_clear = w
+            .keeps_clear
+            .iter()
+            .flatten()
+            .filter_map(|t| self.named(t, "place", &places))
+            .collect();
         let needs = self.ties(&w.needs);
         let mut leaves = Vec::new();
         for text in w.leaves.iter().flatten() {
