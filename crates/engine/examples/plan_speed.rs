@@ -56,9 +56,10 @@ fn main() {
             usual.plan.cost.elapsed_min,
             100.0 * usual.plan.gap()
         );
-        let stuck = usual.plan.steps.iter().find(|s| {
-            usual.assembled.scheme.works[s.work.0].ways.len() > 1 && s.start_min > 600
-        });
+        let stuck =
+            usual.plan.steps.iter().find(|s| {
+                usual.assembled.scheme.works[s.work.0].ways.len() > 1 && s.start_min > 600
+            });
         if let Some(s) = stuck {
             let event = sequence::Event::Stuck(s.work, s.way);
             let begun = Instant::now();

@@ -6,8 +6,8 @@ use super::no_plan::NoPlan;
 use super::scheme::{Assembled, assemble, progress, target};
 use crate::judge::Judgement;
 use sequence::{
-    Change, Cost, Plan, Progress, RepairOptions, SearchOptions, Targets, Watch, WayOut, inspect,
-    repair, solve_watched,
+    Change, Cost, Plan, Progress, RepairOptions, SearchOptions, Targets, Watch, WayOut, carry_on,
+    inspect, repair, solve_watched,
 };
 
 /// What to plan.
@@ -90,7 +90,7 @@ pub fn plan(
         Some(l) if l.scheme == print || !nothing_yet(&now) => {
             let old = l.plan(engine, &assembled);
             under_way(&mut now, &assembled, &old);
-            if let Some(rest) = still_holds(&assembled, &now, &old) {
+            if let Some(rest) = carry_on(&assembled.scheme, &now, &old) {
                 return Ok(finished(engine, ask, records, assembled, now, rest, ways_out));
             }
             let mended = repair(&assembled.scheme, &now, &old, &RepairOptions::default())
@@ -105,6 +105,10 @@ pub fn plan(
         _ => {
             let first = solve_watched(&assembled.scheme, &Progress::default(), &search, watch)
                 .map_err(|e| no(e, &assembled))?;
+            under_way(&mut now, &assembled, &first);
+            if let Some(rest) = carry_on(&assembled.scheme, &now, &first) {
+                return Ok(finished(engine, ask, records, assembled, now, rest, ways_out));
+            }
             let mended = repair(&assembled.scheme, &now, &first, &RepairOptions::default())
                 .map_err(|e| no(e, &assembled))?;
             (changes, kept_order) = (mended.changes, mended.kept);
@@ -132,22 +136,6 @@ fn under_way(now: &mut Progress, assembled: &Assembled, old: &Plan) {
         .collect();
     // A move under way is not: who records something stands still.
     now.running.extend(running);
-}
-
-/// The rest of a plan where all went as planned until now: kept to the minute, not mended.
-fn still_holds(assembled: &Assembled, now: &Progress, old: &Plan) -> Option<Plan> {
-    let over = |w| now.done.iter().chain(&now.running).any(|s| s.work == w);
-    let mut rest = old.clone();
-    rest.steps.retain(|s| !over(s.work));
-    rest.moves.retain(|m| m.start_min >= now.now_min);
-    let stands = |p: &Plan, at| p.stands_rad(assembled.scheme.stands_rad, at);
-    let here = now.stands_rad.unwrap_or(assembled.scheme.stands_rad);
-    let planned_here = stands(old, now.now_min);
-    let alike = (here - planned_here).rem_euclid(std::f64::consts::TAU);
-    if alike.min(std::f64::consts::TAU - alike) > 1e-6 {
-        return None;
-    }
-    sequence::audit(&assembled.scheme, now, &rest).is_empty().then_some(rest)
 }
 
 fn finished(

@@ -134,7 +134,10 @@ fn changes(list: &[ChangeView]) {
         put!("  {}: {} - {}", c.name, c.what, c.why);
     }
     if moved.len() > MOST_MOVED {
-        put!("  and {} more taken out of their place (--json lists them)", moved.len() - MOST_MOVED);
+        put!(
+            "  and {} more taken out of their place (--json lists them)",
+            moved.len() - MOST_MOVED
+        );
     }
     let later = list.iter().filter(|c| c.only_time).count();
     if later > 0 {

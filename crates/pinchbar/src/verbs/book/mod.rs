@@ -47,6 +47,19 @@ pub(crate) fn on_a_book(args: &Args, path: &Path, today: Date) -> Result<u8, Fai
     }
 }
 
+/// Writes what happened to a work of the plan; the entry's number.
+pub(crate) fn say_of_a_work(
+    path: &Path,
+    by: &str,
+    time: Option<String>,
+    said: book::Said,
+) -> Result<u64, Failure> {
+    let mut book = open(path)?;
+    let hand = Hand { by: by.to_owned(), when: time, device: None, password_file: None };
+    let pen = pen(&book, &hand)?;
+    book.append(&pen, said).map(|w| w.sequence).map_err(|e| failed(&e))
+}
+
 /// Opens a book.
 pub(crate) fn open(path: &Path) -> Result<Book, Failure> {
     Book::open(store(path)?).map_err(|e| failed(&e))
