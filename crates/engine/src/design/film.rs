@@ -113,7 +113,15 @@ pub(super) fn duty(
             } else {
                 basis(b)
             };
-            let judged = mb::judge_duty(&d, place(p), by, metal(m));
+            // A figure for pressure times speed is one of heat: the mean through the turn counts.
+            let heats = match turn {
+                Some(t) => {
+                    let pv_w_m2 = t.mean_load_speed_w / (diameter_m * length_m);
+                    mb::Duty { pv_w_m2, ..d }
+                }
+                None => d,
+            };
+            let judged = mb::judge_duty(&heats, place(p), by, metal(m));
             let standing = match judged.verdict {
                 DutyVerdict::Within => Standing::Good,
                 DutyVerdict::Near | DutyVerdict::CannotTell => Standing::Look,

@@ -273,9 +273,20 @@ pub(super) fn coupling_pin(
         };
         let tyre_m = mechanism.tyre()?.diameter_m;
         let slip = coupling_slip_force_n(beyond, mu, tyre_m, c.layout.throw_m)?;
+        let axles = if at == c.layout.driver {
+            n - 1
+        } else if at < c.layout.driver {
+            at + 1
+        } else {
+            n - at
+        };
         besides.push(format!(
-            "one rod alone slipping the {} axles beyond it, its crank at the quarter: {:.1} kN ({:.1} tonf)",
-            if at == c.layout.driver { n - 1 } else if at < c.layout.driver { at + 1 } else { n - at },
+            "one rod alone slipping {}, its crank at the quarter: {:.1} kN ({:.1} tonf)",
+            if axles == 1 {
+                "the axle beyond it".to_owned()
+            } else {
+                format!("the {axles} axles beyond it")
+            },
             1e-3 * slip,
             slip / 9_964.016_418
         ));
