@@ -1,107 +1,16 @@
 //! A book: a store, and what its entries say so far.
 
-use crate::chain::{Fault, Verified, Walk, look_closely};
+use crate::chain::{Verified, Walk};
+use crate::entry::LONGEST_KEY;
 use crate::store::sqlite::SqliteStore;
 use crate::store::{Attached, Batch, Row, Store};
-use crate::{Entry, Error, Fold, Hash, Password, Role, Said};
-use std::collections::HashSet;
+use crate::verify::verify;
+use crate::{Entry, Error, FORMAT, Fold, Hash, Password, Pen, Role, Said};
 use std::path::Path;
 use std::time::Duration;
 
 /// Times a write is tried again when the database went away in the middle of it.
 const TRIES: u32 = 6;
-
-/// Who writes, on what, and when.
-#[derive(Clone, Debug)]
-pub struct Pen {
-    author: String,
-    device: String,
-    time: String,
-    /// The hash that the password matched.
-    shown: Option<String>,
-}
-
-impl Pen {
-    /// A pen.
-    ///
-    /// # Errors
-    /// No author or device, or `time` is not an RFC 3339 instant.
-    pub fn new(author: &str, device: &str, time: &str) -> Result<Self, Error> {
-        for (what, text) in [("who writes", author), ("the device", device)] {
-            if text.trim().is_empty() || 200 < text.len() || text.chars().any(char::is_control) {
-                return Err(Error::wrong(
-                    format!("{what} cannot be \"{}\"", text.chars().take(40).collect::<String>()),
-                    "a name of one line, at most 200 bytes",
-                ));
-            }
-        }
-        time.parse::<jiff::Timestamp>().map_err(|_| {
-            Error::wrong(
-                format!("\"{time}\" is not a time"),
-                "as in RFC 3339: 2026-11-20T08:30:00Z",
-            )
-        })?;
-        Ok(Pen {
-            author: author.trim().to_owned(),
-            device: device.trim().to_owned(),
-            time: time.to_owned(),
-            shown: None,
-        })
-    }
-
-    /// Who writes.
-    pub fn author(&self) -> &str {
-        &self.author
-    }
-
-    /// On what.
-    pub fn device(&self) -> &str {
-        &self.device
-    }
-
-    /// When.
-    pub fn time(&self) -> &str {
-        &self.time
-    }
-
-    /// The same pen at another time.
-    ///
-    /// # Errors
-    /// Not an RFC 3339 instant.
-    pub fn at(&self, time: &str) -> Result<Self, Error> {
-        let mut pen = Pen::new(&self.author, &self.device, time)?;
-        pen.shown.clone_from(&self.shown);
-        Ok(pen)
-    }
-
-    /// Shows the password. Takes a tenth of a second or more, as it should.
-    ///
-    /// # Errors
-    /// Not a person of the book, or another password.
-    pub fn show(&mut self, book: &Book, password: &Password) -> Result<(), Error> {
-        let person = book.fold().person(&self.author).ok_or_else(|| {
-            Error::not_allowed(
-                format!("\"{}\" is not one of the people of this book", self.author),
-                "",
-            )
-        })?;
-        if person.password.is_empty() {
-            return Ok(());
-        }
-        if !password.matches(&person.password) {
-            return Err(Error::not_allowed(
-                format!("that is not the password of {}", self.author),
-                "",
-            ));
-        }
-        self.shown = Some(person.password.clone());
-        Ok(())
-    }
-
-    pub(crate) fn has_shown(&self, hashed: &str) -> bool {
-        self.shown.as_deref() == Some(hashed)
-    }
-}
 
 /// How a book begins.
 #[derive(Clone, Debug)]
@@ -119,6 +28,22 @@ pub struct Written {
     pub sequence: u64,
     /// Its hash.
     pub hash: Hash,
+}
+
+/// What came of writing.
+enum Outcome {
+    /// All of it stands, newly.
+    Written(Vec<Written>),
+    /// Entries with the key stand already: their numbers.
+    Known(Vec<u64>),
+}
+
+fn one(outcome: Outcome) -> Result<Written, Error> {
+    let written = match outcome {
+        Outcome::Written(all) => all.last().copied(),
+        Outcome::Known(_) => None,
+    };
+    written.ok_or_else(|| Error::Unavailable("nothing was written".to_owned()))
 }
 
 /// A book.
@@ -150,7 +75,7 @@ impl Book {
             None => String::new(),
         };
         let roles = vec![Role::Responsible];
-        let founder = Said::Person { name: pen.author.clone(), roles, password };
+        let founder = Said::Person { name: pen.author().to_owned(), roles, password };
         book.append_all(pen, vec![Said::Started { name: start.name.clone() }, founder])?;
         Ok(book)
     }
@@ -225,8 +150,7 @@ impl Book {
     /// # Errors
     /// The rules of the book refuse it, or it could not be written; nothing of it was kept.
     pub fn append(&mut self, pen: &Pen, said: Said) -> Result<Written, Error> {
-        let all = self.write(pen, vec![said], Vec::new())?;
-        all.last().copied().ok_or_else(|| Error::Unavailable("nothing was written".to_owned()))
+        one(self.write(pen, None, vec![said], Vec::new())?)
     }
 
     /// Writes several entries, all or none.
@@ -234,7 +158,62 @@ impl Book {
     /// # Errors
     /// As [`Book::append`].
     pub fn append_all(&mut self, pen: &Pen, said: Vec<Said>) -> Result<Vec<Written>, Error> {
-        self.write(pen, said, Vec::new())
+        match self.write(pen, None, said, Vec::new())? {
+            Outcome::Written(all) => Ok(all),
+            Outcome::Known(_) => Ok(Vec::new()),
+        }
+    }
+
+    /// Writes an entry once, however often it is sent: `key` is given by the sending device, and no
+    /// two things that it sends may have the same one. Gives the entry, and whether it is new; one
+    /// that was written before, here or by another process, today or years ago, is given again.
+    ///
+    /// # Errors
+    /// As [`Book::append`]; or the key stands already with other content or another writer; or it
+    /// is not 1 to 100 printable ASCII characters without spaces.
+    pub fn append_once(
+        &mut self,
+        pen: &Pen,
+        key: &str,
+        said: Said,
+    ) -> Result<(Written, bool), Error> {
+        self.append_once_with(pen, key, said, Vec::new())
+    }
+
+    pub(crate) fn append_once_with(
+        &mut self,
+        pen: &Pen,
+        key: &str,
+        said: Said,
+        attachments: Vec<Attached>,
+    ) -> Result<(Written, bool), Error> {
+        let printable = key.bytes().all(|b| b.is_ascii_graphic());
+        if key.is_empty() || LONGEST_KEY < key.len() || !printable {
+            return Err(Error::wrong(
+                format!(
+                    "\"{}\" is not the key of an entry",
+                    key.chars().take(40).collect::<String>().escape_debug()
+                ),
+                format!("1 to {LONGEST_KEY} printable ASCII characters without spaces"),
+            ));
+        }
+        let wanted = said.clone();
+        let known = match self.write(pen, Some(key), vec![said], attachments)? {
+            Outcome::Known(known) => known,
+            new @ Outcome::Written(_) => return Ok((one(new)?, true)),
+        };
+        let wanted = self.fold.as_first_written(&wanted);
+        for sequence in &known {
+            let (entry, hash) = self.entry(*sequence)?;
+            if entry.author == pen.author() && entry.said == wanted {
+                return Ok((Written { sequence: *sequence, hash }, false));
+            }
+        }
+        let first = known.first().copied().unwrap_or(0);
+        Err(Error::wrong(
+            format!("the key \"{key}\" stands at entry {first} with other content"),
+            "a device gives every entry a key of its own; nothing was written",
+        ))
     }
 
     /// Writes an entry together with the attachments it speaks of.
@@ -247,22 +226,23 @@ impl Book {
         said: Said,
         attachments: Vec<Attached>,
     ) -> Result<Written, Error> {
-        let all = self.write(pen, vec![said], attachments)?;
-        all.last().copied().ok_or_else(|| Error::Unavailable("nothing was written".to_owned()))
+        one(self.write(pen, None, vec![said], attachments)?)
     }
 
+    /// `key` goes with one entry only.
     fn write(
         &mut self,
         pen: &Pen,
+        key: Option<&str>,
         said: Vec<Said>,
         attachments: Vec<Attached>,
-    ) -> Result<Vec<Written>, Error> {
+    ) -> Result<Outcome, Error> {
         if said.is_empty() {
-            return Ok(Vec::new());
+            return Ok(Outcome::Written(Vec::new()));
         }
         let mut tried: Vec<Row> = Vec::new();
         for attempt in 0..TRIES {
-            match self.try_to_write(pen, &said, &attachments, &mut tried) {
+            match self.try_to_write(pen, key, &said, &attachments, &mut tried) {
                 Err(Error::Unavailable(_)) if attempt + 1 < TRIES => {
                     // The other side went away; whether the commit had come through shows when
                     // the entries since are read.
@@ -279,13 +259,15 @@ impl Book {
     fn try_to_write(
         &mut self,
         pen: &Pen,
+        key: Option<&str>,
         said: &[Said],
         attachments: &[Attached],
         tried: &mut Vec<Row>,
-    ) -> Result<Vec<Written>, Error> {
+    ) -> Result<Outcome, Error> {
         let seen = self.walk.last;
         let Book { store, fold, walk } = self;
         let mut came_through = false;
+        let mut known = Vec::new();
         // Entries of this batch that the fold has taken before they are on the disk, so that the
         // next of the batch is asked about with them in place.
         let mut ahead = 0;
@@ -301,6 +283,12 @@ impl Book {
                 came_through = true;
                 return Ok(Batch::default());
             }
+            if let Some(key) = key {
+                known = fold.with_key(key);
+                if !known.is_empty() {
+                    return Ok(Batch::default());
+                }
+            }
             let id = match &walk.book {
                 Some(id) => id.clone(),
                 None => new_id()?,
@@ -314,14 +302,16 @@ impl Book {
                 }
                 fold.admit(pen, said)?;
                 let entry = Entry {
+                    format: FORMAT,
                     book: id.clone(),
                     sequence: walk.last + 1,
                     previous: walk.head,
-                    time: pen.time.clone(),
-                    author: pen.author.clone(),
-                    device: pen.device.clone(),
+                    time: pen.time().to_owned(),
+                    author: pen.author().to_owned(),
+                    device: pen.device().to_owned(),
+                    key: key.map(str::to_owned),
                     origin: None,
-                    said: said.clone(),
+                    said: fold.as_first_written(said),
                 };
                 let line = entry.line()?;
                 let hash = Hash::of(line.as_bytes());
@@ -340,12 +330,16 @@ impl Book {
             }
             return Err(error);
         }
+        if !known.is_empty() {
+            return Ok(Outcome::Known(known));
+        }
         if !came_through && let Some((entry, row)) = entries.pop() {
             walk.step(row.sequence, &row.line, row.hash)?;
             fold.take(entry, row.hash);
             fold.settle();
         }
-        Ok(tried.iter().map(|r| Written { sequence: r.sequence, hash: r.hash }).collect())
+        let written = |r: &Row| Written { sequence: r.sequence, hash: r.hash };
+        Ok(Outcome::Written(tried.iter().map(written).collect()))
     }
 
     /// Every entry with its hash, in order.
@@ -442,95 +436,6 @@ impl Book {
             Ok(batch.take().unwrap_or_default())
         })?;
         Book::open(store)
-    }
-}
-
-/// Looks through a store, whether or not its entries can be folded.
-///
-/// # Errors
-/// Only when it cannot be read at all.
-pub fn verify(store: &mut dyn Store, head: Option<&Hash>) -> Result<Verified, Error> {
-    let mut verified = Verified::default();
-    let looked = store.look();
-    let mut walk = Walk::default();
-    let mut found_head = head.is_none();
-    let mut faults = Vec::new();
-    let mut wanted: Vec<(u64, String)> = Vec::new();
-    let read = store.read(0, &mut |sequence, line, hash| {
-        verified.entries += 1;
-        match walk.step(sequence, line, hash) {
-            Ok(entry) => {
-                found_head |= head == Some(&hash) || head == entry.origin.as_ref().map(|o| &o.hash);
-                if let Err(e) = look_closely(&entry, line) {
-                    faults.push(fault_of(sequence, &e));
-                }
-                if let Said::Attached { sha256, thumbnail, .. } = entry.said {
-                    wanted.extend(
-                        [sha256, thumbnail]
-                            .into_iter()
-                            .filter(|h| !h.is_empty())
-                            .map(|h| (sequence, h)),
-                    );
-                }
-            }
-            Err(e) => faults.push(fault_of(sequence, &e)),
-        }
-        Ok(())
-    });
-    if let Err(e) = read {
-        faults.push(fault_of(walk.last + 1, &e));
-    }
-    verified.faults = faults;
-    if 0 < walk.last {
-        verified.head = walk.head.to_string();
-    }
-    if let Some(head) = head
-        && !found_head
-    {
-        let what = format!("no entry has the hash {head}");
-        verified.faults.push(Fault { sequence: 0, what });
-    }
-    look_at_attachments(store, &wanted, &mut verified);
-    match looked {
-        Ok(looked) => {
-            let others = looked.faults.into_iter().map(|what| Fault { sequence: 0, what });
-            verified.faults.extend(others);
-            verified.not_looked_at = looked.not_looked_at;
-        }
-        Err(e) => verified.faults.push(Fault { sequence: 0, what: e.to_string() }),
-    }
-    Ok(verified)
-}
-
-fn fault_of(sequence: u64, error: &Error) -> Fault {
-    let text = error.to_string();
-    let what = text.strip_prefix(&format!("entry {sequence}: ")).unwrap_or(&text).to_owned();
-    Fault { sequence, what }
-}
-
-fn look_at_attachments(store: &mut dyn Store, wanted: &[(u64, String)], verified: &mut Verified) {
-    let there = match store.attachments() {
-        Ok(there) => there,
-        Err(e) => {
-            verified.faults.push(Fault { sequence: 0, what: format!("attachments: {e}") });
-            return;
-        }
-    };
-    for hash in &there {
-        verified.attachments += 1;
-        let what = match store.attachment(hash) {
-            Ok(Some(bytes)) if Hash::of(&bytes) == *hash => continue,
-            Ok(_) => format!("the attachment {hash} is not as it was attached"),
-            Err(e) => format!("the attachment {hash}: {e}"),
-        };
-        verified.faults.push(Fault { sequence: 0, what });
-    }
-    let there: HashSet<String> = there.iter().map(ToString::to_string).collect();
-    for (sequence, hash) in wanted {
-        if !there.contains(hash) {
-            let what = format!("its attachment {hash} is missing");
-            verified.faults.push(Fault { sequence: *sequence, what });
-        }
     }
 }
 

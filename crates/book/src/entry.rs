@@ -11,7 +11,10 @@ use serde_json::value::RawValue;
 use std::borrow::Cow;
 
 /// Newest form of entries that this program writes and reads.
-pub const FORMAT: u32 = 1;
+pub const FORMAT: u32 = 2;
+
+/// Longest key of an entry, characters.
+pub const LONGEST_KEY: usize = 100;
 
 /// A longer line is refused: no description or table needs it.
 pub(crate) const MAX_LINE_BYTES: usize = 96 << 20;
@@ -31,6 +34,8 @@ pub struct Origin {
 /// One entry.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Entry {
+    /// Form it was written in.
+    pub format: u32,
     /// Book it belongs to.
     pub book: String,
     /// Number, from 1.
@@ -43,6 +48,8 @@ pub struct Entry {
     pub author: String,
     /// On what.
     pub device: String,
+    /// The key that the sending device gave it, so that it stands once however often it is sent.
+    pub key: Option<String>,
     /// Where it stood before a join.
     pub origin: Option<Origin>,
     /// What.
@@ -64,6 +71,8 @@ struct Line<'a> {
     author: Cow<'a, str>,
     #[serde(borrow)]
     device: Cow<'a, str>,
+    #[serde(borrow, default, skip_serializing_if = "Option::is_none")]
+    key: Option<Cow<'a, str>>,
     #[serde(borrow, default, skip_serializing_if = "Option::is_none")]
     origin: Option<OriginLine<'a>>,
     #[serde(borrow)]
@@ -98,13 +107,14 @@ impl Entry {
         let body =
             RawValue::from_string(self.said.body().map_err(unwritable)?).map_err(unwritable)?;
         let line = serde_json::to_string(&Line {
-            format: FORMAT,
+            format: self.format,
             book: Cow::Borrowed(&self.book),
             sequence: self.sequence,
             previous: Cow::Owned(self.previous.to_string()),
             time: Cow::Borrowed(&self.time),
             author: Cow::Borrowed(&self.author),
             device: Cow::Borrowed(&self.device),
+            key: self.key.as_deref().map(Cow::Borrowed),
             origin: self.origin.as_ref().map(|o| OriginLine {
                 sequence: o.sequence,
                 previous: Cow::Owned(o.previous.to_string()),
@@ -143,7 +153,10 @@ impl Entry {
             }
         };
         match read.format {
-            1 => {}
+            1 if read.key.is_some() => {
+                return Err(Error::Damaged("an entry of form 1 has no key".to_owned()));
+            }
+            1 | 2 => {}
             found if found > FORMAT => return Err(Error::Newer { found, known: FORMAT }),
             other => return Err(Error::Damaged(format!("there is no form {other}"))),
         }
@@ -155,15 +168,25 @@ impl Entry {
                 hash: Hash::parse(&o.hash)?,
             }),
         };
+        let said = Said::read(&read.kind, read.body.get())?;
+        if read.format < said.since() {
+            return Err(Error::Damaged(format!(
+                "there is no kind of entry \"{}\" in form {}",
+                said.kind(),
+                read.format
+            )));
+        }
         Ok(Entry {
+            format: read.format,
             book: read.book.into_owned(),
             sequence: read.sequence,
             previous: Hash::parse(&read.previous)?,
             time: read.time.into_owned(),
             author: read.author.into_owned(),
             device: read.device.into_owned(),
+            key: read.key.map(Cow::into_owned),
             origin,
-            said: Said::read(&read.kind, read.body.get())?,
+            said,
         })
     }
 
@@ -190,12 +213,14 @@ mod tests {
 
     fn entry() -> Entry {
         Entry {
+            format: FORMAT,
             book: "b".into(),
             sequence: 7,
             previous: Hash::of(b"before"),
             time: "2026-11-20T08:00:00Z".into(),
             author: "A \"B\" ü".into(),
             device: "vice\n".into(),
+            key: None,
             origin: None,
             said: Said::Note { about: "rod".into(), text: "\u{0}\u{2028}½".into() },
         }
@@ -220,12 +245,31 @@ mod tests {
     #[test]
     fn newer_forms_are_told_as_such() {
         let line = entry().line().expect("writes");
-        let newer = line.replacen("\"format\":1", "\"format\":2", 1);
-        assert_eq!(Entry::parse(&newer), Err(Error::Newer { found: 2, known: 1 }));
+        let newer = line.replacen("\"format\":2", "\"format\":3", 1);
+        assert_eq!(Entry::parse(&newer), Err(Error::Newer { found: 3, known: 2 }));
         let unknown = newer.replacen("\"kind\"", "\"colour\":1,\"kind\"", 1);
-        assert_eq!(Entry::parse(&unknown), Err(Error::Newer { found: 2, known: 1 }));
+        assert_eq!(Entry::parse(&unknown), Err(Error::Newer { found: 3, known: 2 }));
         let unknown = line.replacen("\"kind\"", "\"colour\":1,\"kind\"", 1);
         assert!(matches!(Entry::parse(&unknown), Err(Error::Damaged(_))));
         assert!(matches!(Entry::parse("[]"), Err(Error::Damaged(_))));
+    }
+
+    #[test]
+    fn form_1_has_neither_keys_nor_the_kinds_of_form_2() {
+        let mut entry = entry();
+        entry.format = 1;
+        let line = entry.line().expect("writes");
+        assert!(line.starts_with("{\"format\":1,"));
+        assert_eq!(Entry::parse(&line), Ok(entry.clone()));
+        entry.key = Some("k".into());
+        assert!(matches!(Entry::parse(&entry.line().expect("writes")), Err(Error::Damaged(_))));
+        entry.key = None;
+        entry.said = Said::WorkUndone { work: "w".into(), why: "y".into() };
+        assert!(matches!(Entry::parse(&entry.line().expect("writes")), Err(Error::Damaged(_))));
+        entry.format = 2;
+        entry.key = Some("k \"1\"".into());
+        let line = entry.line().expect("writes");
+        assert!(line.contains(r#""device":"vice\n","key":"k \"1\"","kind""#), "{line}");
+        assert_eq!(Entry::parse(&line), Ok(entry));
     }
 }

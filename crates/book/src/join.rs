@@ -7,10 +7,11 @@
 //! No entry is lost, and joining the other way round gives the same order.
 
 use crate::chain::Walk;
+use crate::fold::on_limit;
 use crate::said::Contradiction;
 use crate::store::{Attached, Batch, Row, Store};
-use crate::{Book, Entry, Error, Hash, Origin, Pen, Said};
-use std::collections::{BTreeMap, HashMap, HashSet};
+use crate::{Book, Entry, Error, FORMAT, Hash, Origin, Pen, Said};
+use std::collections::{BTreeMap, HashSet};
 
 /// What came of a join.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -29,8 +30,16 @@ pub struct Joined {
 struct Later {
     entry: Entry,
     hash: Hash,
+    /// The hash it was first written with: the same in every copy.
+    first: Hash,
     /// When, in nanoseconds, for the order; a time that cannot be read comes first.
     instant: i128,
+}
+
+impl Later {
+    fn key(&self) -> (i128, &str, Hash) {
+        (self.instant, &self.entry.device, self.first)
+    }
 }
 
 /// Joins two copies into an empty store. The pen signs the join itself, the last entry.
@@ -58,48 +67,51 @@ pub fn join(
     }
     let hashes_first = hashes(first)?;
     let hashes_second = hashes(second)?;
-    let fork = hashes_first.iter().zip(&hashes_second).take_while(|(a, b)| a == b).count();
-    let (mut rows, mut walk) = shared(first, fork as u64)?;
-    let names_first = later_names(first, fork as u64)?;
-    let names_second = later_names(second, fork as u64)?;
-    let only_first = names_first.difference(&names_second).count() as u64;
-    let only_second = names_second.difference(&names_first).count() as u64;
-    for (only, which) in [(only_first, "first"), (only_second, "second")] {
-        if only == 0 {
+    let fork = hashes_first.iter().zip(&hashes_second).take_while(|(a, b)| a == b).count() as u64;
+    drop((hashes_first, hashes_second));
+    let (mut rows, mut walk) = shared(first, fork)?;
+    let (later_first, later_second) = (later(first, fork)?, later(second, fork)?);
+    let names = |later: &[Later]| later.iter().map(|l| l.first).collect::<HashSet<Hash>>();
+    let (names_first, names_second) = (names(&later_first), names(&later_second));
+    let only_first: Vec<&Later> =
+        later_first.iter().filter(|l| !names_second.contains(&l.first)).collect();
+    let only_second: Vec<&Later> =
+        later_second.iter().filter(|l| !names_first.contains(&l.first)).collect();
+    for (only, which) in [(&only_first, "first"), (&only_second, "second")] {
+        if only.is_empty() {
             return Err(Error::wrong(
                 format!("the {which} copy has nothing that the other lacks"),
                 "keep the other",
             ));
         }
     }
-    let later_first = later(first, fork as u64, &HashSet::new())?;
-    let later_second = later(second, fork as u64, &names_first)?;
-    let contradictions = contradictions(&later_first, &later_second);
-    let mut renamed: HashMap<Hash, Hash> = HashMap::new();
-    for later in merged(later_first, later_second) {
-        let row = chained_anew(&later, &mut walk)?;
-        renamed.insert(later.hash, row.hash);
-        rows.push(row);
-    }
-    let now = |hash: &Hash| renamed.get(hash).unwrap_or(hash).to_string();
-    let contradictions: Vec<Contradiction> = contradictions
+    let (count_first, count_second) = (only_first.len() as u64, only_second.len() as u64);
+    let contradictions: Vec<Contradiction> = contradictions(&only_first, &only_second)
         .into_iter()
-        .map(|(kind, about, pair)| Contradiction {
-            kind: kind.to_owned(),
-            about,
-            entries: pair.iter().map(now).collect(),
+        .map(|(kind, about, mut pair)| {
+            pair.sort();
+            Contradiction {
+                kind: kind.to_owned(),
+                about,
+                entries: pair.iter().map(ToString::to_string).collect(),
+            }
         })
         .collect();
+    for later in merged(later_first, later_second, names_first, names_second) {
+        rows.push(chained_anew(later, &mut walk)?);
+    }
     let mut heads = vec![first.head().hash.to_string(), second.head().hash.to_string()];
     heads.sort();
-    let said = Said::Joined { fork: fork as u64, heads, contradictions: contradictions.clone() };
+    let said = Said::Joined { fork, heads, contradictions: contradictions.clone() };
     let last = Entry {
+        format: FORMAT,
         book: first.id().to_owned(),
         sequence: walk.last + 1,
         previous: walk.head,
         time: pen.time().to_owned(),
         author: pen.author().to_owned(),
         device: pen.device().to_owned(),
+        key: None,
         origin: None,
         said,
     };
@@ -107,7 +119,9 @@ pub fn join(
     rows.push(Row { sequence: walk.last + 1, hash: Hash::of(line.as_bytes()), line });
     let attachments = all_attachments(first, second)?;
     let book = Book::from_rows(into, Batch { rows, attachments })?;
-    Ok((book, Joined { fork: fork as u64, only_first, only_second, contradictions }))
+    let joined =
+        Joined { fork, only_first: count_first, only_second: count_second, contradictions };
+    Ok((book, joined))
 }
 
 fn hashes(book: &mut Book) -> Result<Vec<Hash>, Error> {
@@ -136,68 +150,75 @@ fn shared(book: &mut Book, fork: u64) -> Result<(Vec<Row>, Walk), Error> {
     }
 }
 
-/// Under which hash each entry after the fork was first written.
-fn later_names(book: &mut Book, fork: u64) -> Result<HashSet<Hash>, Error> {
-    let mut names = HashSet::new();
-    book.store().read(fork, &mut |_, line, hash| {
-        let entry = Entry::parse(line)?;
-        names.insert(entry.first_hash(hash));
-        Ok(())
-    })?;
-    Ok(names)
-}
-
-/// Entries after the fork but those already known.
-fn later(book: &mut Book, fork: u64, known: &HashSet<Hash>) -> Result<Vec<Later>, Error> {
+fn later(book: &mut Book, fork: u64) -> Result<Vec<Later>, Error> {
     let mut all = Vec::new();
     book.store().read(fork, &mut |_, line, hash| {
         let entry = Entry::parse(line)?;
-        if !known.contains(&entry.first_hash(hash)) {
-            let instant = entry
-                .time
-                .parse::<jiff::Timestamp>()
-                .map_or(i128::MIN, jiff::Timestamp::as_nanosecond);
-            all.push(Later { entry, hash, instant });
-        }
+        let instant =
+            entry.time.parse::<jiff::Timestamp>().map_or(i128::MIN, jiff::Timestamp::as_nanosecond);
+        let first = entry.first_hash(hash);
+        all.push(Later { entry, hash, first, instant });
         Ok(())
     })?;
     Ok(all)
 }
 
-/// The earlier of the two next entries, again and again; each copy keeps its own order.
-fn merged(first: Vec<Later>, second: Vec<Later>) -> Vec<Later> {
+/// The earlier of the two next entries, again and again; each copy keeps its own order. An entry
+/// that both have waits until it is the next in both. Where the two copies have such entries the
+/// other way round from each other, which takes clocks that went back and three copies, the
+/// earlier goes first.
+fn merged(
+    first: Vec<Later>,
+    second: Vec<Later>,
+    mut left_first: HashSet<Hash>,
+    mut left_second: HashSet<Hash>,
+) -> Vec<Later> {
     let mut all = Vec::with_capacity(first.len() + second.len());
     let (mut first, mut second) = (first.into_iter().peekable(), second.into_iter().peekable());
-    let key = |l: &Later| (l.instant, l.entry.device.clone(), l.entry.first_hash(l.hash));
     loop {
+        // What was taken from the other copy already is passed over.
+        while first.next_if(|l| !left_first.contains(&l.first)).is_some() {}
+        while second.next_if(|l| !left_second.contains(&l.first)).is_some() {}
         let from_first = match (first.peek(), second.peek()) {
-            (Some(a), Some(b)) => key(a) <= key(b),
+            (Some(a), Some(b)) => {
+                let waits = (left_second.contains(&a.first), left_first.contains(&b.first));
+                match waits {
+                    (true, false) => false,
+                    (false, true) => true,
+                    _ => a.key() <= b.key(),
+                }
+            }
             (Some(_), None) => true,
             (None, Some(_)) => false,
             (None, None) => return all,
         };
-        all.extend(if from_first { first.next() } else { second.next() });
+        let Some(next) = (if from_first { first.next() } else { second.next() }) else {
+            return all;
+        };
+        left_first.remove(&next.first);
+        left_second.remove(&next.first);
+        all.push(next);
     }
 }
 
-fn chained_anew(later: &Later, walk: &mut Walk) -> Result<Row, Error> {
-    let mut entry = later.entry.clone();
-    let sequence = walk.last + 1;
-    if entry.sequence != sequence || entry.previous != walk.head {
-        // An entry that was joined before keeps the hash it had at first.
-        entry.origin.get_or_insert(Origin {
-            sequence: later.entry.sequence,
-            previous: later.entry.previous,
-            hash: later.hash,
-        });
-        entry.sequence = sequence;
-        entry.previous = walk.head;
+fn chained_anew(later: Later, walk: &mut Walk) -> Result<Row, Error> {
+    let Later { mut entry, hash, .. } = later;
+    // An entry that was joined before keeps the hash it had at first.
+    let origin = entry.origin.take().unwrap_or(Origin {
+        sequence: entry.sequence,
+        previous: entry.previous,
+        hash,
+    });
+    entry.sequence = walk.last + 1;
+    entry.previous = walk.head;
+    if origin.sequence != entry.sequence || origin.previous != entry.previous {
+        entry.origin = Some(origin);
     }
     let line = entry.line()?;
     let hash = Hash::of(line.as_bytes());
-    walk.last = sequence;
+    walk.last = entry.sequence;
     walk.head = hash;
-    Ok(Row { sequence, line, hash })
+    Ok(Row { sequence: entry.sequence, line, hash })
 }
 
 /// What an entry settles: two entries that settle the same thing differently contradict.
@@ -215,22 +236,51 @@ fn settles(said: &Said) -> Vec<(&'static str, String, String)> {
             vec![("calibration", gauge.clone(), format!("{on} {due} {correction}"))]
         }
         Said::Person { name, roles, .. } => vec![("person", name.clone(), format!("{roles:?}"))],
+        Said::WorkDone { work, way, .. } => vec![("work", work.clone(), format!("done {way}"))],
+        Said::WorkStuck { work, way, .. } => vec![("work", work.clone(), format!("stuck {way}"))],
+        Said::WorkUndone { work, .. } => vec![("work", work.clone(), "undone".to_owned())],
+        Said::DayPlanned { day, crew, text } => {
+            vec![("day", day.clone(), format!("{crew:?} {text}"))]
+        }
+        Said::Concession { about, limit, what, until, .. } => {
+            vec![("concession", on_limit(about, limit), format!("{until} {what}"))]
+        }
+        Said::ConcessionClosed { about, limit, .. } => {
+            vec![("concession", on_limit(about, limit), "closed".to_owned())]
+        }
+        Said::DeviceToken { device, hash, .. } => vec![("device", device.clone(), hash.clone())],
+        Said::DeviceTokenWithdrawn { device, .. } => {
+            vec![("device", device.clone(), "withdrawn".to_owned())]
+        }
         _ => Vec::new(),
     }
 }
 
-/// Only the last word of each copy on a thing can contradict the other's.
-fn last_words(later: &[Later]) -> BTreeMap<(&'static str, String), (String, Hash)> {
+/// Only the last word of each copy on a thing can contradict the other's, and only one that the
+/// other copy did not know. Entries are named by the
+/// hash they were first written with, which every later join keeps.
+fn last_words(later: &[&Later]) -> BTreeMap<(&'static str, String), (String, Hash)> {
     let mut last = BTreeMap::new();
     for l in later {
         for (kind, about, what) in settles(&l.entry.said) {
-            last.insert((kind, about), (what, l.hash));
+            last.insert((kind, about), (what, l.first));
         }
     }
     last
 }
 
-fn contradictions(first: &[Later], second: &[Later]) -> Vec<(&'static str, String, [Hash; 2])> {
+/// Each side's entries that carry a key.
+fn keyed<'a>(later: &[&'a Later]) -> BTreeMap<&'a str, &'a Later> {
+    later.iter().filter_map(|l| Some((l.entry.key.as_deref()?, *l))).collect()
+}
+
+fn contradictions(first: &[&Later], second: &[&Later]) -> Vec<(&'static str, String, [Hash; 2])> {
+    let keyed_second = keyed(second);
+    let keys = keyed(first).into_iter().filter_map(|(key, a)| {
+        let b = keyed_second.get(key)?;
+        let differ = a.entry.said != b.entry.said || a.entry.author != b.entry.author;
+        differ.then(|| ("key", key.to_owned(), [a.first, b.first]))
+    });
     let second = last_words(second);
     last_words(first)
         .into_iter()
@@ -238,6 +288,7 @@ fn contradictions(first: &[Later], second: &[Later]) -> Vec<(&'static str, Strin
             let (other, other_hash) = second.get(&(kind, about.clone()))?;
             (*other != what).then_some((kind, about, [hash, *other_hash]))
         })
+        .chain(keys)
         .collect()
 }
 

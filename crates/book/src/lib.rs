@@ -38,23 +38,31 @@ mod error;
 mod fold;
 mod hash;
 mod join;
+mod pen;
 mod people;
 mod said;
 mod salvage;
+mod sentence;
 mod store;
 mod subjects;
 mod tag;
+mod token;
+mod verify;
 mod xlsx;
 
 pub use archive::{export, import};
 pub use attachment::{AttachedWords, Attachment, Location, MAX_ATTACHMENT_BYTES};
-pub use book::{Book, Pen, Start, Written, verify};
+pub use book::{Book, Start, Written};
 pub use chain::{Fault, Verified};
-pub use entry::{Entry, FORMAT, Origin};
+pub use entry::{Entry, FORMAT, LONGEST_KEY, Origin};
 pub use error::{Error, Kind};
-pub use fold::{AllReadings, EngineRead, EngineSources, Fold, HoldPoint, Standing, Table, Thing};
+pub use fold::{
+    AllReadings, Concession, DayPlan, Device, EngineRead, EngineSources, Fold, HoldPoint, Standing,
+    Table, Thing, Work, WorkWord,
+};
 pub use hash::Hash;
 pub use join::{Joined, join};
+pub use pen::Pen;
 pub use people::{Password, Person, Role};
 pub use said::{Contradiction, MadeTo, Said};
 pub use salvage::{Salvaged, Saved, salvage};
@@ -63,3 +71,5 @@ pub use store::postgres::PostgresStore;
 pub use store::sqlite::SqliteStore;
 pub use store::{Attached, Batch, Looked, Make, Row, Store};
 pub use tag::Tag;
+pub use token::Token;
+pub use verify::verify;

@@ -18,7 +18,7 @@ pub struct MadeTo {
 }
 
 macro_rules! said {
-    ($($(#[$doc:meta])* $variant:ident $kind:literal { $($(#[$field_doc:meta])* $field:ident: $type:ty,)* })*) => {
+    ($($(#[$doc:meta])* $variant:ident $kind:literal since $since:literal { $($(#[$field_doc:meta])* $field:ident: $type:ty,)* })*) => {
         /// What an entry says.
         #[derive(Clone, Debug, PartialEq, Eq)]
         #[non_exhaustive]
@@ -46,6 +46,11 @@ macro_rules! said {
                 }
             }
 
+            /// The form of entries that this kind came with.
+            pub(crate) fn since(&self) -> u32 {
+                match self { $(Said::$variant { .. } => $since,)* }
+            }
+
             pub(crate) fn read(kind: &str, body: &str) -> Result<Said, Error> {
                 match kind {
                     $($kind => parse::<$variant>(kind, body)
@@ -63,12 +68,12 @@ fn parse<T: DeserializeOwned>(kind: &str, body: &str) -> Result<T, Error> {
 
 said! {
     /// The book was begun. Always the first entry, and only that.
-    Started "started" {
+    Started "started" since 1 {
         /// Name or number of the engine.
         name: String,
     }
     /// A person was added, or their roles or password changed.
-    Person "person" {
+    Person "person" since 1 {
         /// Name.
         name: String,
         /// Roles from now on; none takes them all away.
@@ -77,21 +82,21 @@ said! {
         password: String,
     }
     /// The engine was described or changed: one file of its description, whole.
-    Described "described" {
+    Described "described" since 1 {
         /// Name of the file; a later text of the same name takes its place.
         file: String,
         /// Its text.
         text: String,
     }
     /// Readings, as they stood in a table, heading and all.
-    Readings "readings" {
+    Readings "readings" since 1 {
         /// Name of the table.
         file: String,
         /// Its text.
         table: String,
     }
     /// A gauge was calibrated.
-    Calibrated "calibrated" {
+    Calibrated "calibrated" since 1 {
         /// Gauge.
         gauge: String,
         /// Day, year-month-day.
@@ -104,21 +109,21 @@ said! {
         note: String,
     }
     /// A tag was tied to a part.
-    Tagged "tagged" {
+    Tagged "tagged" since 1 {
         /// Part.
         part: String,
         /// Code.
         tag: String,
     }
     /// A part, or a tin with parts in it, was put somewhere.
-    Moved "moved" {
+    Moved "moved" since 1 {
         /// Part or tin.
         thing: String,
         /// Place, a tin, or `engine` when it went back on.
         to: String,
     }
     /// A part was found in a condition.
-    Found "found" {
+    Found "found" since 1 {
         /// Part.
         part: String,
         /// Feature, or empty for the part as a whole.
@@ -129,7 +134,7 @@ said! {
         note: String,
     }
     /// A photograph or drawing was attached.
-    Attached "attached" {
+    Attached "attached" since 1 {
         /// Part, joint or feature it shows.
         about: String,
         /// File name as it came.
@@ -146,7 +151,7 @@ said! {
         note: String,
     }
     /// It was decided what will be done with a joint.
-    Decided "decided" {
+    Decided "decided" since 1 {
         /// Joint.
         joint: String,
         /// Repair, in the engine's words.
@@ -157,7 +162,7 @@ said! {
         reason: String,
     }
     /// Work was done.
-    Worked "worked" {
+    Worked "worked" since 1 {
         /// Part or joint.
         about: String,
         /// What.
@@ -166,7 +171,7 @@ said! {
         reaches: String,
     }
     /// A point in the work that cannot be passed unsigned.
-    HoldPoint "hold-point" {
+    HoldPoint "hold-point" since 1 {
         /// Short name.
         id: String,
         /// Part or joint whose work it stops.
@@ -177,28 +182,28 @@ said! {
         not_by_doer: bool,
     }
     /// A hold point was released.
-    Released "released" {
+    Released "released" since 1 {
         /// Hold point.
         hold_point: String,
         /// What was seen.
         note: String,
     }
     /// A part, a joint or the engine was signed off.
-    SignedOff "signed-off" {
+    SignedOff "signed-off" since 1 {
         /// Part, joint or `engine`.
         about: String,
         /// What is signed.
         what: String,
     }
     /// An earlier entry no longer counts.
-    StruckOut "struck-out" {
+    StruckOut "struck-out" since 1 {
         /// Hash of the entry.
         entry: String,
         /// Why.
         reason: String,
     }
     /// One figure among readings no longer counts.
-    FigureStruckOut "figure-struck-out" {
+    FigureStruckOut "figure-struck-out" since 1 {
         /// Feature.
         feature: String,
         /// Figure, character for character.
@@ -211,14 +216,14 @@ said! {
         reason: String,
     }
     /// A remark.
-    Note "note" {
+    Note "note" since 1 {
         /// What it is about.
         about: String,
         /// The remark.
         text: String,
     }
     /// Two copies of the book that had each gained entries were joined.
-    Joined "joined" {
+    Joined "joined" since 1 {
         /// Last entry both had.
         fork: u64,
         /// Head of each copy.
@@ -226,17 +231,96 @@ said! {
         /// What the copies say that cannot both be, for a person to settle.
         contradictions: Vec<Contradiction>,
     }
+    /// A work of the plan is done.
+    WorkDone "work-done" since 2 {
+        /// Work, by its id in the plan.
+        work: String,
+        /// The way in which it was done, or empty.
+        way: String,
+        /// Minutes it took, as written, or empty.
+        minutes: String,
+        /// Remark.
+        note: String,
+    }
+    /// A work of the plan cannot go on.
+    WorkStuck "work-stuck" since 2 {
+        /// Work, by its id in the plan.
+        work: String,
+        /// The way that does not go, or empty for the work as a whole.
+        way: String,
+        /// Why.
+        why: String,
+    }
+    /// A work was ticked by mistake: it is neither done nor stuck.
+    WorkUndone "work-undone" since 2 {
+        /// Work, by its id in the plan.
+        work: String,
+        /// Why.
+        why: String,
+    }
+    /// What a day was meant to bring; a later one for the same day takes its place.
+    DayPlanned "day-planned" since 2 {
+        /// Day, year-month-day.
+        day: String,
+        /// Who was there.
+        crew: Vec<String>,
+        /// The day's sheet as it was handed out.
+        text: String,
+    }
+    /// The responsible engineer lets something run beyond a limit until a day. A later one on the
+    /// same thing and limit takes its place.
+    Concession "concession" since 2 {
+        /// Joint, feature or part.
+        about: String,
+        /// The limit that is passed.
+        limit: String,
+        /// What is allowed, and under what conditions.
+        what: String,
+        /// Last day it holds, year-month-day.
+        until: String,
+        /// Why.
+        reason: String,
+    }
+    /// A concession no longer holds.
+    ConcessionClosed "concession-closed" since 2 {
+        /// Joint, feature or part.
+        about: String,
+        /// The limit.
+        limit: String,
+        /// Why.
+        reason: String,
+    }
+    /// A device may write as a person, with a token it keeps. A later one for the same device takes
+    /// its place.
+    DeviceToken "device-token" since 2 {
+        /// Device.
+        device: String,
+        /// Person whose entries it writes.
+        person: String,
+        /// SHA-256 of the token.
+        hash: String,
+        /// Last day (UTC) it is taken, year-month-day.
+        until: String,
+    }
+    /// A device may write no longer.
+    DeviceTokenWithdrawn "device-token-withdrawn" since 2 {
+        /// Device.
+        device: String,
+        /// Why.
+        reason: String,
+    }
 }
 
 /// Two entries that cannot both stand.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Contradiction {
-    /// `decision`, `place`, `tag`, `description`, `calibration` or `person`.
+    /// `decision`, `place`, `tag`, `description`, `calibration`, `person`, `work`, `day`,
+    /// `concession`, `device` or `key`.
     pub kind: String,
-    /// Joint, part, tag, file, gauge or person.
+    /// Joint, part, tag, file, gauge, person, work, day, device or key.
     pub about: String,
-    /// Hashes of the entries, one of each copy.
+    /// Hashes with which the entries were first written, one of each copy.
     pub entries: Vec<String>,
 }
 
@@ -271,6 +355,19 @@ impl Said {
             Said::Joined { contradictions, .. } => {
                 contradictions.iter().map(|c| c.about.as_str()).collect()
             }
+            Said::WorkDone { work, way, minutes, note } => vec![work, way, minutes, note],
+            Said::WorkStuck { work, way, why } => vec![work, way, why],
+            Said::WorkUndone { work, why } => vec![work, why],
+            Said::DayPlanned { day, crew, text } => {
+                [day.as_str(), text].into_iter().chain(crew.iter().map(String::as_str)).collect()
+            }
+            Said::Concession { about, limit, what, until, reason } => {
+                vec![about, limit, what, until, reason]
+            }
+            Said::ConcessionClosed { about, limit, reason } => vec![about, limit, reason],
+            // A token's hash is nobody's word.
+            Said::DeviceToken { device, person, until, .. } => vec![device, person, until],
+            Said::DeviceTokenWithdrawn { device, reason } => vec![device, reason],
         };
         texts.join("\n")
     }

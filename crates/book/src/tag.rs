@@ -8,7 +8,7 @@
 use crate::Error;
 use std::fmt;
 
-const ALPHABET: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
+pub(crate) const ALPHABET: &[u8; 32] = b"0123456789ABCDEFGHJKMNPQRSTVWXYZ";
 /// Characters before the check character.
 const SHORTEST: usize = 3;
 const LONGEST: usize = 11;
@@ -40,14 +40,9 @@ impl Tag {
     pub fn parse(text: &str) -> Result<Self, Error> {
         let mut digits = Vec::new();
         for c in text.chars().filter(|c| !matches!(c, ' ' | '-')) {
-            let c = match c.to_ascii_uppercase() {
-                'I' | 'L' => '1',
-                'O' => '0',
-                c => c,
-            };
-            let Some(digit) = ALPHABET.iter().position(|a| char::from(*a) == c) else {
+            let Some(digit) = digit_of(c) else {
                 return Err(Error::wrong(
-                    format!("\"{text}\" is not a tag: no tag has \"{c}\""),
+                    format!("\"{text}\" is not a tag: no tag has \"{}\"", c.to_ascii_uppercase()),
                     "tags have digits and capitals without I, L, O and U",
                 ));
             };
@@ -79,6 +74,17 @@ impl fmt::Display for Tag {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)
     }
+}
+
+/// The place of a character in the alphabet, as people write it: small letters too, and I, L and O
+/// for 1, 1 and 0.
+pub(crate) fn digit_of(c: char) -> Option<usize> {
+    let c = match c.to_ascii_uppercase() {
+        'I' | 'L' => '1',
+        'O' => '0',
+        c => c,
+    };
+    ALPHABET.iter().position(|a| char::from(*a) == c)
 }
 
 /// Luhn mod 32: every second character from the right is doubled, and a sum above 31 is folded

@@ -30,6 +30,7 @@
 #[cfg(test)]
 mod check;
 mod error;
+mod gear;
 mod lettering;
 mod limit_bar;
 mod polar;
@@ -38,12 +39,14 @@ mod profile;
 mod scale;
 mod sign;
 mod sketch;
+mod stacked;
 mod surface;
 mod traverse;
 
 pub mod bearing;
 pub mod bolt;
 pub mod cone;
+pub mod day_chart;
 pub mod lifting;
 pub mod motion;
 pub mod press;
@@ -54,11 +57,15 @@ pub mod turn;
 pub mod wedge;
 
 pub use error::DrawingError;
+pub use gear::{GearAlong, GearDrawing, GearRow, GearSpot, running_gear};
 pub use limit_bar::{LimitBar, limit_bar};
 pub use polar::{Diameter, PolarPlot, StationDiameters, polar_plot};
 pub use profile::{ProfilePlot, ProfileStation, profile_plot};
 pub use sign::{Verdict, sign_picture};
-pub use sketch::{MachineSketch, SketchShape, machine_sketch};
+pub use sketch::{
+    GaugingSketch, GaugingStation, MachineSketch, SketchShape, gauging_sketch, machine_sketch,
+};
+pub use stacked::stacked;
 pub use surface::{Bound, LimitSize, Mark, Surface};
 pub use svg::Picture;
 pub use traverse::{

@@ -132,21 +132,41 @@ impl Book {
         attachment: &Attachment,
         words: AttachedWords,
     ) -> Result<Written, Error> {
-        let whole = Attached { hash: Hash::of(&attachment.bytes), bytes: attachment.bytes.clone() };
-        let small =
-            attachment.thumbnail.clone().map(|bytes| Attached { hash: Hash::of(&bytes), bytes });
+        let (said, all) = attachment.said(words);
+        self.append_with(pen, said, all)
+    }
+
+    /// Attaches a file once, however often it is sent.
+    ///
+    /// # Errors
+    /// As [`Book::append_once`].
+    pub fn attach_once(
+        &mut self,
+        pen: &Pen,
+        key: &str,
+        attachment: &Attachment,
+        words: AttachedWords,
+    ) -> Result<(Written, bool), Error> {
+        let (said, all) = attachment.said(words);
+        self.append_once_with(pen, key, said, all)
+    }
+}
+
+impl Attachment {
+    /// The entry, and what is kept with it.
+    fn said(&self, words: AttachedWords) -> (Said, Vec<Attached>) {
+        let whole = Attached { hash: Hash::of(&self.bytes), bytes: self.bytes.clone() };
+        let small = self.thumbnail.clone().map(|bytes| Attached { hash: Hash::of(&bytes), bytes });
         let said = Said::Attached {
             about: words.about,
             name: words.name,
-            media: attachment.media.to_owned(),
+            media: self.media.to_owned(),
             sha256: whole.hash.to_string(),
             bytes: whole.bytes.len() as u64,
             thumbnail: small.as_ref().map_or(String::new(), |s| s.hash.to_string()),
             note: words.note,
         };
-        let mut all = vec![whole];
-        all.extend(small);
-        self.append_with(pen, said, all)
+        (said, std::iter::once(whole).chain(small).collect())
     }
 }
 

@@ -1,6 +1,7 @@
 //! What follows from the entries that are not readings: places, tags, hold points, the parts of
 //! the engine's description.
 
+use super::works::{Concession, DayPlan, Device, Work};
 use crate::said::Contradiction;
 use crate::{Entry, MadeTo, Said};
 use std::collections::{BTreeMap, BTreeSet, HashMap};
@@ -98,6 +99,10 @@ pub(super) struct Derived {
     pub(super) hold_points: Vec<HoldPoint>,
     pub(super) doers: HashMap<String, BTreeSet<String>>,
     pub(super) contradictions: Vec<Contradiction>,
+    pub(super) works: Vec<Work>,
+    pub(super) day_plans: BTreeMap<String, DayPlan>,
+    pub(super) concessions: Vec<Concession>,
+    pub(super) devices: Vec<Device>,
 }
 
 /// The day of an RFC 3339 time: its first ten characters.
@@ -209,12 +214,12 @@ impl Derived {
             Said::Joined { contradictions, .. } => {
                 self.contradictions.extend(contradictions.iter().cloned());
             }
-            _ => {}
+            _ => self.take_later(entry),
         }
     }
 
     /// A later entry on the same thing settles what a join left open.
-    fn settled(&mut self, kind: &str, about: &str) {
+    pub(super) fn settled(&mut self, kind: &str, about: &str) {
         self.contradictions.retain(|c| c.kind != kind || c.about != about);
     }
 }

@@ -3,15 +3,20 @@
 mod derived;
 mod rules;
 mod sources;
+mod who;
+mod works;
 
 pub use derived::{HoldPoint, Standing, Thing};
 pub use sources::{AllReadings, EngineRead, EngineSources, Table};
+pub use works::{Concession, DayPlan, Device, Work, WorkWord};
 
 pub(crate) use sources::delimiter_of;
+pub(crate) use works::on_limit;
 
 use crate::said::Contradiction;
 use crate::{Entry, Error, Hash, Person, Said};
 use derived::Derived;
+use engine::model::Date;
 use std::collections::HashMap;
 
 /// A table of readings as it came, its heading kept once for all that have the same.
@@ -47,6 +52,14 @@ impl Names {
     }
 }
 
+/// An entry that carries a key, and others with the same.
+#[derive(Clone, Debug)]
+struct Keyed {
+    sequence: u64,
+    author: u32,
+    others: Vec<(u64, u32)>,
+}
+
 /// What the entries say, taken one after another. The same entries give the same fold.
 #[derive(Clone, Debug, Default)]
 pub struct Fold {
@@ -56,6 +69,13 @@ pub struct Fold {
     /// Every entry that is not readings.
     others: Vec<Entry>,
     by_hash: HashMap<Hash, u64>,
+    /// The hash that an entry had before a join.
+    origins: HashMap<u64, Hash>,
+    /// Entries that carry each key: one, but after a join perhaps more.
+    keys: HashMap<Box<str>, Keyed>,
+    authors: Names,
+    /// Entries that say again, under the same key, what an earlier one says.
+    repeats: HashMap<u64, u64>,
     struck: HashMap<u64, String>,
     derived: Derived,
     people: Vec<Person>,
@@ -71,7 +91,12 @@ impl Fold {
         self.by_hash.insert(hash, entry.sequence);
         if let Some(origin) = &entry.origin {
             self.by_hash.insert(origin.hash, entry.sequence);
+            self.origins.insert(entry.sequence, origin.hash);
         }
+        let counts = match &entry.key {
+            Some(key) => self.take_key(key, &entry),
+            None => true,
+        };
         match &entry.said {
             Said::Readings { file, table } => {
                 let (heading, body) = sources::split_heading(table);
@@ -80,6 +105,7 @@ impl Fold {
                 self.readings.push(ReadingsEntry { sequence, file, heading, body: body.into() });
                 return;
             }
+            _ if !counts => {}
             Said::Started { name } => self.name.clone_from(name),
             Said::Person { name, roles, password } => {
                 let person =
@@ -94,12 +120,78 @@ impl Fold {
                 let struck = Hash::parse(hash).ok().and_then(|h| self.by_hash.get(&h).copied());
                 if let Some(sequence) = struck {
                     self.struck.insert(sequence, reason.clone());
+                    // What was sent twice is struck out wherever it stands.
+                    if let Some(first) = self.repeats.get(&sequence) {
+                        self.struck.insert(*first, reason.clone());
+                    }
                     self.stale = true;
                 }
             }
             _ => self.derived.take(&entry),
         }
         self.others.push(entry);
+    }
+
+    /// Whether the entry counts: not when an earlier one says the same under the same key, which
+    /// happens when a device sent it to two copies that were joined later.
+    fn take_key(&mut self, key: &str, entry: &Entry) -> bool {
+        let author = self.authors.number(&entry.author);
+        let Some(known) = self.keys.get(key) else {
+            let keyed = Keyed { sequence: entry.sequence, author, others: Vec::new() };
+            self.keys.insert(key.into(), keyed);
+            return true;
+        };
+        let first = std::iter::once((known.sequence, known.author))
+            .chain(known.others.iter().copied())
+            .find(|(at, by)| *by == author && self.says(*at, &entry.said));
+        match first {
+            Some((first, _)) => {
+                self.repeats.insert(entry.sequence, first);
+                let reason = format!("sent twice: it is entry {first}");
+                self.struck.insert(entry.sequence, reason);
+                false
+            }
+            None => {
+                if let Some(known) = self.keys.get_mut(key) {
+                    known.others.push((entry.sequence, author));
+                }
+                true
+            }
+        }
+    }
+
+    /// Whether an earlier entry says this.
+    fn says(&self, sequence: u64, said: &Said) -> bool {
+        if let Ok(at) = self.others.binary_search_by_key(&sequence, |e| e.sequence) {
+            return self.others[at].said == *said;
+        }
+        let Said::Readings { file, table } = said else { return false };
+        let Ok(at) = self.readings.binary_search_by_key(&sequence, |e| e.sequence) else {
+            return false;
+        };
+        let (there, (heading, body)) = (&self.readings[at], sources::split_heading(table));
+        *there.body == *body
+            && self.headings.text(there.heading) == heading
+            && self.files.text(there.file) == file
+    }
+
+    /// Numbers of the entries with this key, those that say what another says left out.
+    pub(crate) fn with_key(&self, key: &str) -> Vec<u64> {
+        self.keys.get(key).map_or_else(Vec::new, |known| {
+            std::iter::once(known.sequence).chain(known.others.iter().map(|(at, _)| *at)).collect()
+        })
+    }
+
+    /// A strike-out names its entry by the hash with which that was first written: the one that
+    /// every later join keeps.
+    pub(crate) fn as_first_written(&self, said: &Said) -> Said {
+        if let Said::StruckOut { entry, reason } = said
+            && let Ok(hash) = Hash::parse(entry)
+            && let Some(first) = self.by_hash(&hash).and_then(|at| self.origins.get(&at))
+        {
+            return Said::StruckOut { entry: first.to_string(), reason: reason.clone() };
+        }
+        said.clone()
     }
 
     /// Works out anew what strike-outs have changed.
@@ -210,9 +302,52 @@ impl Fold {
         &self.derived.hold_points
     }
 
-    /// Contradictions that a join brought and nobody has settled.
+    /// Contradictions that a join brought and nobody has settled, by a later entry on the same
+    /// thing or by striking out one of the two.
     pub fn open_contradictions(&self) -> impl Iterator<Item = &Contradiction> {
-        self.derived.contradictions.iter()
+        self.derived.contradictions.iter().filter(|c| {
+            !c.entries.iter().any(|hash| {
+                Hash::parse(hash)
+                    .ok()
+                    .and_then(|hash| self.by_hash(&hash))
+                    .is_some_and(|at| self.struck.contains_key(&at))
+            })
+        })
+    }
+
+    /// What was said about works of the plan, in order.
+    pub fn works(&self) -> &[Work] {
+        &self.derived.works
+    }
+
+    /// The last word on each work, in the order of the last words; works that are neither done nor
+    /// stuck are left out.
+    pub fn works_now(&self) -> Vec<&Work> {
+        works::last_words(&self.derived.works)
+    }
+
+    /// Sheets of days, the last of each day, in the order of the days.
+    pub fn day_plans(&self) -> impl Iterator<Item = &DayPlan> {
+        self.derived.day_plans.values()
+    }
+
+    /// Every concession, in the order they were given; one that was given anew, once.
+    pub fn concessions(&self) -> &[Concession] {
+        &self.derived.concessions
+    }
+
+    /// Concessions that hold on a day: given, neither closed nor run out.
+    pub fn concessions_on(&self, day: Date) -> impl Iterator<Item = &Concession> {
+        self.derived.concessions.iter().filter(move |c| c.holds_on(day))
+    }
+
+    /// Devices that were given a token, in the order they were first given one.
+    pub fn devices(&self) -> &[Device] {
+        &self.derived.devices
+    }
+
+    pub(crate) fn device_by_hash(&self, hash: &Hash) -> Option<&Device> {
+        self.derived.devices.iter().find(|d| d.hash == Some(*hash))
     }
 
     /// Number of the last entry.

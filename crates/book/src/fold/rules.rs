@@ -1,8 +1,10 @@
 //! Who may say what, and what cannot be said as things stand. Asked inside the lock in which the
 //! entry is written.
 
-use super::Fold;
+use super::who::may;
+use super::{Fold, WorkWord};
 use crate::{Error, Hash, Pen, Person, Role, Said, Tag};
+use engine::model::Date;
 
 impl Fold {
     /// Whether this pen may write this now.
@@ -37,16 +39,18 @@ impl Fold {
                 format!("known are {}; `pinchbar book people` adds one", self.names()),
             )
         })?;
-        may(person, said)?;
-        shown_who(person, pen, said)?;
-        self.makes_sense(person, said)
+        if !self.own_device(person, said) {
+            may(person, said)?;
+        }
+        self.shown_who(person, pen, said)?;
+        self.makes_sense(person, pen, said)
     }
 
     fn names(&self) -> String {
         self.people.iter().map(|p| p.name.as_str()).collect::<Vec<_>>().join(", ")
     }
 
-    fn makes_sense(&self, person: &Person, said: &Said) -> Result<(), Error> {
+    fn makes_sense(&self, person: &Person, pen: &Pen, said: &Said) -> Result<(), Error> {
         let wanted = |what: &str, text: &str| {
             if text.trim().is_empty() {
                 Err(Error::wrong(format!("{what} is not given"), ""))
@@ -91,16 +95,7 @@ impl Fold {
             }
             Said::Worked { about, what, reaches } => {
                 wanted("the work", what)?;
-                if let Some(point) = self
-                    .hold_points()
-                    .iter()
-                    .find(|p| p.about == *about && p.reached.is_some() && p.released.is_none())
-                {
-                    return Err(Error::not_allowed(
-                        format!("work on \"{about}\" has reached the hold point \"{}\"", point.id),
-                        format!("it goes on when that is released: {}", point.what),
-                    ));
-                }
+                self.not_held(about)?;
                 if !reaches.is_empty()
                     && !self.hold_points().iter().any(|p| p.id == *reaches && p.about == *about)
                 {
@@ -147,10 +142,111 @@ impl Fold {
             }
             Said::FigureStruckOut { reason, .. } => wanted("the reason", reason),
             Said::Decided { joint, .. } => wanted("the joint", joint),
+            Said::WorkDone { work, minutes, .. } => {
+                wanted("the work", work)?;
+                let taken = |text: &str| {
+                    text.replace(',', ".").parse::<f64>().is_ok_and(|m| m.is_finite() && 0.0 <= m)
+                };
+                if !minutes.is_empty() && !taken(minutes.trim()) {
+                    return Err(Error::wrong(
+                        format!("\"{minutes}\" is not a number of minutes"),
+                        "a number, or nothing where nobody looked at the clock",
+                    ));
+                }
+                self.not_held(work)
+            }
+            Said::WorkStuck { work, why, .. } | Said::WorkUndone { work, why } => {
+                wanted("the work", work)?;
+                wanted("why", why)?;
+                let last = self.derived.works.iter().rev().find(|w| w.work == *work);
+                let ticked = last.is_some_and(|w| !matches!(w.word, WorkWord::Undone { .. }));
+                if matches!(said, Said::WorkUndone { .. }) && !ticked {
+                    return Err(Error::wrong(
+                        format!("the work \"{work}\" is neither done nor stuck"),
+                        "there is nothing to take back",
+                    ));
+                }
+                Ok(())
+            }
+            Said::DayPlanned { day, text, .. } => {
+                wanted("the day's sheet", text)?;
+                a_day(day)
+            }
+            Said::Concession { about, limit, what, until, reason } => {
+                wanted("the joint, feature or part", about)?;
+                wanted("the limit", limit)?;
+                wanted("what is allowed", what)?;
+                wanted("the reason", reason)?;
+                a_day(until)?;
+                until_after(until, pen)
+            }
+            Said::ConcessionClosed { about, limit, reason } => {
+                wanted("the reason", reason)?;
+                let is = |c: &&super::Concession| c.about == *about && c.limit == *limit;
+                if self.concessions().iter().any(|c| is(&c) && c.closed.is_none()) {
+                    Ok(())
+                } else {
+                    Err(Error::Missing(format!(
+                        "there is no open concession on \"{about}\" for \"{limit}\""
+                    )))
+                }
+            }
+            Said::DeviceToken { device, person: whose, hash, until } => {
+                // The name stands under every entry of the device.
+                Pen::new(whose, device, pen.time())?;
+                if device.trim() != device {
+                    return Err(Error::wrong(
+                        "the name of a device begins or ends with a space",
+                        "",
+                    ));
+                }
+                Hash::parse(hash)?;
+                a_day(until)?;
+                until_after(until, pen)?;
+                if self.person(whose).is_none_or(|p| p.roles.is_empty()) {
+                    return Err(Error::wrong(
+                        format!(
+                            "\"{whose}\" is not one of the people of this book, or has no role"
+                        ),
+                        format!("known are {}", self.names()),
+                    ));
+                }
+                let known = Hash::parse(hash).ok();
+                if self.devices().iter().any(|d| d.hash == known && d.name != *device) {
+                    return Err(Error::wrong("another device has this token", "make a new one"));
+                }
+                Ok(())
+            }
+            Said::DeviceTokenWithdrawn { device, reason } => {
+                wanted("the reason", reason)?;
+                match self.devices().iter().find(|d| d.name == *device) {
+                    None => Err(Error::Missing(format!("there is no device \"{device}\""))),
+                    Some(d) if d.withdrawn.is_some() => Err(Error::wrong(
+                        format!("the token of \"{device}\" is withdrawn already"),
+                        "",
+                    )),
+                    Some(_) => Ok(()),
+                }
+            }
             Said::Joined { .. } => {
                 Err(Error::not_allowed("a join is written by the join itself", ""))
             }
             _ => Ok(()),
+        }
+    }
+
+    /// Work stops at a hold point that it has reached.
+    fn not_held(&self, about: &str) -> Result<(), Error> {
+        let held = self
+            .hold_points()
+            .iter()
+            .find(|p| p.about == *about && p.reached.is_some() && p.released.is_none());
+        match held {
+            None => Ok(()),
+            Some(point) => Err(Error::not_allowed(
+                format!("work on \"{about}\" has reached the hold point \"{}\"", point.id),
+                format!("it goes on when that is released: {}", point.what),
+            )),
         }
     }
 
@@ -203,6 +299,8 @@ impl Fold {
         match struck.said {
             Said::Started { .. }
             | Said::Person { .. }
+            | Said::DeviceToken { .. }
+            | Said::DeviceTokenWithdrawn { .. }
             | Said::StruckOut { .. }
             | Said::Joined { .. } => {
                 return Err(Error::not_allowed(
@@ -222,72 +320,21 @@ impl Fold {
     }
 }
 
-/// The roles that may say this; none means any role at all.
-fn roles_for(said: &Said) -> &'static [Role] {
-    match said {
-        Said::Person { .. }
-        | Said::Described { .. }
-        | Said::Decided { .. }
-        | Said::HoldPoint { .. }
-        | Said::SignedOff { .. } => &[Role::Responsible],
-        Said::Released { .. } => &[Role::Releases],
-        Said::Worked { .. } => &[Role::Fits],
-        Said::Readings { .. } | Said::Calibrated { .. } | Said::FigureStruckOut { .. } => {
-            &[Role::Records, Role::Responsible]
-        }
-        Said::Tagged { .. } | Said::Moved { .. } => &[Role::Fits, Role::Records, Role::Responsible],
-        _ => &[],
+/// Days in entries of form 2 are kept in the one way in which they sort.
+fn a_day(text: &str) -> Result<(), Error> {
+    match Date::parse(text) {
+        Ok(day) if day.to_string() == text => Ok(()),
+        _ => Err(Error::wrong(format!("\"{text}\" is not a day"), "write it 2025-03-14")),
     }
 }
 
-fn may(person: &Person, said: &Said) -> Result<(), Error> {
-    // Everyone sets their own password, and nothing else about themselves.
-    if let Said::Person { name, roles, .. } = said
-        && *name == person.name
-        && *roles == person.roles
-    {
-        return Ok(());
+fn until_after(until: &str, pen: &Pen) -> Result<(), Error> {
+    let given = pen.time().get(..10).unwrap_or("");
+    if until < given {
+        return Err(Error::wrong(
+            format!("{until}, the last day it holds, is before {given}, when it is written"),
+            "give a day to come",
+        ));
     }
-    let wanted = roles_for(said);
-    let has = if wanted.is_empty() {
-        !person.roles.is_empty()
-    } else {
-        wanted.iter().any(|r| person.roles.contains(r))
-    };
-    if has {
-        return Ok(());
-    }
-    let is = person.roles.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
-    let who = wanted.iter().map(ToString::to_string).collect::<Vec<_>>().join(" or ");
-    Err(Error::not_allowed(
-        format!(
-            "{} ({}) may not write \"{}\"",
-            person.name,
-            if is.is_empty() { "no role" } else { &is },
-            said.kind()
-        ),
-        format!("that is for: {}", if who.is_empty() { "anyone with a role" } else { &who }),
-    ))
-}
-
-fn shown_who(person: &Person, pen: &Pen, said: &Said) -> Result<(), Error> {
-    let signature = matches!(said, Said::Released { .. } | Said::SignedOff { .. });
-    if person.password.is_empty() {
-        return if signature {
-            Err(Error::not_allowed(
-                format!("{} has no password, and a signature needs one", person.name),
-                "`pinchbar book people` sets it",
-            ))
-        } else {
-            Ok(())
-        };
-    }
-    if pen.has_shown(&person.password) {
-        Ok(())
-    } else {
-        Err(Error::not_allowed(
-            format!("{} has not shown the password", person.name),
-            "give it in the file named by --password-file, or in PINCHBAR_PASSWORD",
-        ))
-    }
+    Ok(())
 }

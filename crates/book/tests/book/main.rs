@@ -3,6 +3,7 @@
 mod carried;
 mod crash;
 mod damage;
+mod form_2;
 mod joined;
 #[cfg(feature = "postgres")]
 mod on_postgres;

@@ -215,7 +215,7 @@ fn words_are_found(shelf: &dyn Shelf) {
 /// All of it, on one kind of shelf.
 pub(crate) fn suite(new_shelf: &dyn Fn() -> Box<dyn Shelf>) {
     type Part = (&'static str, fn(&dyn Shelf));
-    let parts: [Part; 10] = [
+    let parts: [Part; 13] = [
         ("opened again", an_entry_is_there_when_opened_again),
         ("begun once", a_book_is_begun_once),
         ("refused", what_is_refused_leaves_nothing),
@@ -226,11 +226,16 @@ pub(crate) fn suite(new_shelf: &dyn Fn() -> Box<dyn Shelf>) {
         ("words", words_are_found),
         ("rules", crate::rules::all),
         ("out and in", crate::carried::out_and_in),
+        ("keys", crate::form_2::keys),
+        ("works and concessions", crate::form_2::works_and_concessions),
+        ("devices", crate::form_2::devices),
     ];
     for (name, part) in parts {
         eprintln!("-- {name}");
         part(new_shelf().as_ref());
     }
+    eprintln!("-- keys, joined");
+    crate::form_2::keys_joined(new_shelf().as_ref(), new_shelf);
 }
 
 #[test]

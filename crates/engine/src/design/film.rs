@@ -41,10 +41,10 @@ pub(super) fn setup(
     journal_m: f64,
     turn: Option<&TurnLoad>,
 ) -> Result<Setup, Option<String>> {
-    let axle = turn.is_some_and(|t| matches!(t.carries, Carries::Axlebox { .. }));
+    let axle = turn.is_some_and(|t| t.carries == Carries::Axlebox);
     let load = match turn {
-        Some(t) if !axle => Some(t.greatest_n),
-        _ => ask.one("load"),
+        Some(t) => Some(t.dead_n.filter(|_| axle).unwrap_or(t.greatest_n)),
+        None => ask.one("load"),
     };
     let turning = match turn {
         Some(t) => Some(t.wheel_rad_s),
@@ -276,7 +276,7 @@ pub(super) fn films(
     }
     lines.extend(told.iter().map(|r| Line::words("because", *r)));
     let title = match turn {
-        Some(t) if !matches!(t.carries, Carries::Axlebox { .. }) => {
+        Some(t) if t.carries != Carries::Axlebox => {
             "the film at its running temperature, the turn's greatest load held still"
         }
         _ => "the film at its running temperature, steady load",
@@ -298,7 +298,7 @@ fn cases_of(
         .iter()
         .map(|(name, c)| (name.clone(), *c, setup.duty, setup.bearing.arc))
         .collect();
-    let Some(t) = turn.filter(|t| matches!(t.carries, Carries::Axlebox { .. })) else { return out };
+    let Some(t) = turn.filter(|t| t.carries == Carries::Axlebox) else { return out };
     for (words, sign) in [("forward", 1.0), ("backward", -1.0)] {
         let worst = t
             .steps

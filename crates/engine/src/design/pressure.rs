@@ -41,10 +41,10 @@ pub(super) fn duty(
     let words = (ask.text("place"), ask.text("load-basis"), ask.text("bearing-metal"));
     // A handbook's pressure for an axlebox may be meant for the weight alone.
     let dead = words.1 == Some("dead load");
-    let axle = turn.is_some_and(|t| matches!(t.carries, Carries::Axlebox { .. }));
+    let axle = turn.is_some_and(|t| t.carries == Carries::Axlebox);
     let load = match turn {
-        Some(t) if !(axle && dead) => Some(t.greatest_n),
-        _ => ask.one("load"),
+        Some(t) => Some(t.dead_n.filter(|_| axle && dead).unwrap_or(t.greatest_n)),
+        None => ask.one("load"),
     };
     let length = ask.one("length");
     // A slipper has a width and a speed along its bar; a journal a diameter and a turning speed.

@@ -205,6 +205,9 @@ pub(crate) fn options(options: &[OptionView], units: Units) {
         for e in o.joints.iter().chain(&o.chains) {
             put!("       moves {}", effect(e, units));
         }
+        for e in &o.pistons {
+            put!("       moves {}", effect(e, units));
+        }
         for why in &o.against {
             put!("       not: {why}");
         }

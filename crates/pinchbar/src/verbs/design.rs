@@ -2,14 +2,14 @@
 
 use super::film::{csv_of, run_map, spans};
 use super::{find_joint, judged, print_json};
-use crate::args::{Args, Units, Verb};
+use crate::args::{Args, Sheet as Size, Units, Verb};
 use crate::failure::put;
 use crate::failure::{DONE, Failure, PARTLY};
 use crate::folder::{open, write_whole};
 use crate::say;
 use drawing::Picture;
 use drawing::sheet::sheet_html;
-use engine::design::{DesignError, MapAsked, design as design_joint, map_of};
+use engine::design::{Design, DesignError, MapAsked, design as design_joint, map_of};
 use engine::judge::{Judgement, Verdict};
 use engine::model::{Date, JointIx};
 use engine::view::{DesignView, design_view};
@@ -20,7 +20,8 @@ use std::path::Path;
 
 /// Designs one joint, or all that are beyond their limits.
 pub(super) fn design(args: &Args, today: Date) -> Result<u8, Failure> {
-    let Verb::Design { engine, joint, with, press_record, svg, sheet, to, map } = &args.verb else {
+    let Verb::Design { engine, joint, with, press_record, svg, sheet, to, map, paper } = &args.verb
+    else {
         return Err(Failure::Fault("not `design`".to_owned()));
     };
     let mut with = what_if(with)?;
@@ -29,8 +30,24 @@ pub(super) fn design(args: &Args, today: Date) -> Result<u8, Failure> {
     }
     let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
     let code = if whole { DONE } else { PARTLY };
+    let pdf = sheet.as_deref().filter(|f| f.extension().is_some_and(|e| e == "pdf"));
+    let sheet = sheet.as_deref().filter(|_| pdf.is_none());
     let Some(joint) = joint else {
-        return all(args, &judgement, &with, to.as_deref()).map(|()| code);
+        if sheet.is_some() {
+            return Err(Failure::wrong(
+                "sheets of all joints go into one .pdf",
+                "name a .pdf file, or --to FOLDER for .html",
+            ));
+        }
+        all(args, &judgement, &with, to.as_deref())?;
+        if let Some(file) = pdf {
+            let designs = beyond(&judgement)
+                .into_iter()
+                .map(|ix| design_joint(&judgement, ix, &with).map_err(wrong))
+                .collect::<Result<Vec<_>, _>>()?;
+            write_pdf(args, &judgement, &designs, file, *paper)?;
+        }
+        return Ok(code);
     };
     let ix = find_joint(&judgement, joint)?;
     let found = design_joint(&judgement, ix, &with).map_err(wrong)?;
@@ -40,6 +57,9 @@ pub(super) fn design(args: &Args, today: Date) -> Result<u8, Failure> {
         print_json(&view)?;
     } else {
         say::design(&view, args.units);
+    }
+    if let Some(file) = pdf {
+        write_pdf(args, &judgement, std::slice::from_ref(&found), file, *paper)?;
     }
     if let Some(file) = svg {
         if pictures.is_empty() {
@@ -171,12 +191,37 @@ fn write_sheet(
     if !matches!(extension, "html" | "htm") {
         return Err(Failure::wrong(
             format!("a sheet cannot be written as \".{extension}\""),
-            "name a .html file; a browser prints it",
+            "name a .pdf file, or a .html file that a browser prints",
         ));
     }
     write_whole(file, sheet_html(&design_sheet(view, pictures, first(args.units))).as_bytes())?;
     told(args, &format!("sheet: {}", file.display()));
     Ok(())
+}
+
+/// Sheets for the bench as one PDF.
+fn write_pdf(
+    args: &Args,
+    judgement: &Judgement,
+    designs: &[Design],
+    file: &Path,
+    paper: Size,
+) -> Result<(), Failure> {
+    let options = ::paper::SheetOptions {
+        paper: super::paper::size(paper),
+        units: super::paper::units(args),
+        links: None,
+    };
+    let set = ::paper::repair_sheets(judgement, designs, &options).map_err(super::paper::failed)?;
+    write_whole(file, &set.pdf)?;
+    told(args, &format!("sheet: {}, {} pages, {} bytes", file.display(), set.pages, set.pdf.len()));
+    Ok(())
+}
+
+/// Joints beyond their limits, the worst first.
+fn beyond(judgement: &Judgement) -> Vec<JointIx> {
+    let bad = |j: &JointIx| judgement.joint(*j).verdict == Verdict::Beyond;
+    judgement.worst_first().into_iter().filter(bad).collect()
 }
 
 /// Every joint beyond its limit.
@@ -186,18 +231,13 @@ fn all(
     with: &[(String, String)],
     to: Option<&Path>,
 ) -> Result<(), Failure> {
-    let beyond: Vec<JointIx> = judgement
-        .worst_first()
-        .into_iter()
-        .filter(|j| judgement.joint(*j).verdict == Verdict::Beyond)
-        .collect();
     if let Some(folder) = to {
         std::fs::create_dir_all(folder)
             .map_err(|e| Failure::Fault(format!("{} could not be made: {e}", folder.display())))?;
     }
     let mut views = Vec::new();
     let mut written = Vec::new();
-    for ix in beyond {
+    for ix in beyond(judgement) {
         let found = design_joint(judgement, ix, with).map_err(wrong)?;
         let view = design_view(judgement, &found);
         let mut files = (None, None);
