@@ -8,8 +8,8 @@ use book::{Book, Error, Fold, Said, Written};
 use engine::judge::Judgement;
 use engine::model::{Date, JointIx};
 use engine::view::{
-    ClearancesView, JointView, MachineToView, OptionView, Summary, clearances_view, joint_view, machine_to_view, option_views,
-    summary,
+    ClearancesView, JointView, MachineToView, OptionView, Summary, clearances_view, joint_view,
+    machine_to_view, option_views, summary,
 };
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};

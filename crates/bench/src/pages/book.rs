@@ -98,12 +98,17 @@ fn waiting(visit: &Visit) -> Markup {
 
 fn release(visit: &Visit, p: &HoldPoint) -> Markup {
     let id = |what: &str| format!("{what}-{}", p.reached.unwrap_or(0));
-    saying(visit, "released", "/book", &html! {
-        input type="hidden" name="hold_point" value=(p.id);
-        (line(&id("seen"), "note", "What was seen", "", true))
-        (password(&id("password")))
-        button { "Release it" }
-    })
+    saying(
+        visit,
+        "released",
+        "/book",
+        &html! {
+            input type="hidden" name="hold_point" value=(p.id);
+            (line(&id("seen"), "note", "What was seen", "", true))
+            (password(&id("password")))
+            button { "Release it" }
+        },
+    )
 }
 
 fn contradictions(visit: &Visit) -> Markup {
@@ -148,9 +153,10 @@ fn doing(visit: &Visit, words: &str) -> Markup {
 /// One entry, whole.
 pub(crate) async fn entry(visit: Visit, Path(number): Path<String>) -> Result<Response, Trouble> {
     let snap = visit.snap.clone();
-    let at = number.parse::<u64>().ok().and_then(|n| {
-        snap.timeline.binary_search_by_key(&n, |t| t.sequence).ok()
-    });
+    let at = number
+        .parse::<u64>()
+        .ok()
+        .and_then(|n| snap.timeline.binary_search_by_key(&n, |t| t.sequence).ok());
     let told = at
         .map(|at| &snap.timeline[at])
         .ok_or_else(|| Trouble::missing(format!("there is no entry {number}"), ""))?;
@@ -290,10 +296,9 @@ pub(crate) async fn readings(visit: Visit, Path(form): Path<String>) -> Result<R
     let snap = visit.snap.clone();
     let (media, name) = match form.as_str() {
         "readings.csv" => ("text/csv; charset=utf-8", "readings.csv"),
-        "readings.xlsx" => (
-            "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-            "readings.xlsx",
-        ),
+        "readings.xlsx" => {
+            ("application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", "readings.xlsx")
+        }
         _ => return Err(Trouble::missing("there is nothing here", "go to the book's page")),
     };
     let csv = name == "readings.csv";

@@ -4,7 +4,7 @@ use crate::drawings;
 use crate::layout::Page;
 use crate::marks::{cautions, encoded, figure, figure_or_dash, pair, verdict};
 use crate::pieces::{for_roles, history, line, photographs, remark, saying, table};
-use crate::snapshot::{Judged, JointShown};
+use crate::snapshot::{JointShown, Judged};
 use crate::trouble::Trouble;
 use crate::visit::{Units, Visit};
 use axum::extract::Path;
@@ -192,19 +192,23 @@ fn feature(visit: &Visit, f: &FeatureView) -> Markup {
 }
 
 fn readings(all: &[&ReadingView]) -> Markup {
-    table("Readings", &["where", "as written", "gauge, who, when", ""], &html! {
-        @for r in all {
-            tr.struck[r.struck] {
-                td {
-                    @if r.station.is_empty() { "place not given" } @else { (r.station) }
-                    @if let Some(d) = r.direction_deg { ", " (format!("{d:.0}°")) }
+    table(
+        "Readings",
+        &["where", "as written", "gauge, who, when", ""],
+        &html! {
+            @for r in all {
+                tr.struck[r.struck] {
+                    td {
+                        @if r.station.is_empty() { "place not given" } @else { (r.station) }
+                        @if let Some(d) = r.direction_deg { ", " (format!("{d:.0}°")) }
+                    }
+                    td { b { (r.text) } @if r.kind == "dial" { " (dial)" } }
+                    td { (r.gauge) span.quiet { " " (r.by) " " (r.when) } }
+                    td { @if !r.counted { (r.status) } }
                 }
-                td { b { (r.text) } @if r.kind == "dial" { " (dial)" } }
-                td { (r.gauge) span.quiet { " " (r.by) " " (r.when) } }
-                td { @if !r.counted { (r.status) } }
             }
-        }
-    })
+        },
+    )
 }
 
 fn doing(visit: &Visit, judged: &Judged, ix: JointIx, shown: &JointShown) -> Markup {
@@ -286,28 +290,33 @@ fn decide(visit: &Visit, shown: &JointShown) -> Markup {
     let v = &shown.view;
     let best = shown.options.iter().find(|o| o.recommended).map(|o| o.repair);
     let can: Vec<&str> = shown.options.iter().filter(|o| o.can_be_done).map(|o| o.repair).collect();
-    saying(visit, "decided", visit.uri.path(), &html! {
-        input type="hidden" name="joint" value=(v.id);
-        label for="repair" { "What will be done" }
-        select #repair name="repair" required {
-            @if best.is_none() { option value="" { "choose" } }
-            @for kind in RepairKind::ALL {
-                option value=(kind.word()) selected[best == Some(kind.word())] {
-                    (kind.word())
-                    @if best == Some(kind.word()) { " (recommended)" } @else if !can.contains(&kind.word()) { " (not worked out here)" }
+    saying(
+        visit,
+        "decided",
+        visit.uri.path(),
+        &html! {
+            input type="hidden" name="joint" value=(v.id);
+            label for="repair" { "What will be done" }
+            select #repair name="repair" required {
+                @if best.is_none() { option value="" { "choose" } }
+                @for kind in RepairKind::ALL {
+                    option value=(kind.word()) selected[best == Some(kind.word())] {
+                        (kind.word())
+                        @if best == Some(kind.word()) { " (recommended)" } @else if !can.contains(&kind.word()) { " (not worked out here)" }
+                    }
                 }
             }
-        }
-        details {
-            summary { "Sizes of your own" }
-            p.quiet { "Left empty, they are worked out as above." }
-            @for (n, f) in v.features.iter().enumerate() {
-                (line(&format!("make-{n}"), &format!("make.{}", f.id), &format!("{} to", f.id), "", false))
+            details {
+                summary { "Sizes of your own" }
+                p.quiet { "Left empty, they are worked out as above." }
+                @for (n, f) in v.features.iter().enumerate() {
+                    (line(&format!("make-{n}"), &format!("make.{}", f.id), &format!("{} to", f.id), "", false))
+                }
             }
-        }
-        (line("reason", "reason", "Why", "", false))
-        button.main { "Record the decision" }
-    })
+            (line("reason", "reason", "Why", "", false))
+            button.main { "Record the decision" }
+        },
+    )
 }
 
 fn what_if(visit: &Visit, judged: &Judged, ix: JointIx) -> Markup {
@@ -318,7 +327,8 @@ fn what_if(visit: &Visit, judged: &Judged, ix: JointIx) -> Markup {
         .chain(joint.fills.iter().copied())
         .map(|f| engine.feature(f).id.as_str())
         .collect();
-    let split = [joint.inner, joint.outer].into_iter().find(|f| engine.feature(*f).halves.len() == 2);
+    let split =
+        [joint.inner, joint.outer].into_iter().find(|f| engine.feature(*f).halves.len() == 2);
     let chosen = visit.asked.get("act");
     html! {
         form.stack method="get" action={ (visit.uri.path()) } {

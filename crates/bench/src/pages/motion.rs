@@ -10,9 +10,7 @@ use crate::visit::Visit;
 use axum::response::Response;
 use engine::judge::Judgement;
 use engine::motion::{self, Mechanism, NoAnswer};
-use engine::view::{
-    BringView, ClearancesView, MoveView, PositionView, bring_view, position_view,
-};
+use engine::view::{BringView, ClearancesView, MoveView, PositionView, bring_view, position_view};
 use maud::{Markup, html};
 use quantity::{Dimension, Quantity};
 
@@ -73,7 +71,9 @@ fn at(judgement: &Judgement, text: &str) -> Result<(PositionView, Vec<Drawn>), S
     let view = position_view(judgement, &mechanism, &standing);
     let words = format!("The motion with {}", view.said);
     let pictures = match paper::motion_pictures(judgement, &mechanism, standing.wheel) {
-        Ok(all) => all.into_iter().map(|svg| Drawn::Picture { svg, words: words.clone() }).collect(),
+        Ok(all) => {
+            all.into_iter().map(|svg| Drawn::Picture { svg, words: words.clone() }).collect()
+        }
         Err(why) => vec![Drawn::Not(why)],
     };
     Ok((view, pictures))
@@ -81,7 +81,10 @@ fn at(judgement: &Judgement, text: &str) -> Result<(PositionView, Vec<Drawn>), S
 
 fn bring(judgement: &Judgement, visit: &Visit, from: &str, to: &str) -> Result<BringView, String> {
     let model = &judgement.engine().motion;
-    let (from, to) = (motion::parse_said(model, from).map_err(told)?, motion::parse_said(model, to).map_err(told)?);
+    let (from, to) = (
+        motion::parse_said(model, from).map_err(told)?,
+        motion::parse_said(model, to).map_err(told)?,
+    );
     let mechanism = Mechanism::of(judgement).map_err(told)?;
     let doubt_rad = match visit.asked.given("doubt") {
         None => 0.0,
