@@ -121,7 +121,12 @@ mod tests {
     use super::*;
 
     fn last(si: f64, kind: FeatureKind) -> Expected {
-        Expected { si, words: "the last".to_owned(), far_m: far_from_before(si), gains: gains(kind) }
+        Expected {
+            si,
+            words: "the last".to_owned(),
+            far_m: far_from_before(si),
+            gains: gains(kind),
+        }
     }
 
     #[test]

@@ -48,8 +48,7 @@ pub(super) fn page(visit: &Visit, ix: FeatureIx, filled: &Filled) -> Result<Resp
         list.iter().filter(|(at, _)| *at == n).map(|(_, words)| words.clone()).collect()
     };
     let gauges = {
-        let mut all: Vec<_> =
-            engine.gauges.iter().map(|g| gauge_told(g, &visit.snap)).collect();
+        let mut all: Vec<_> = engine.gauges.iter().map(|g| gauge_told(g, &visit.snap)).collect();
         all.sort_by_key(|g| !told.gauges.contains(&g.id));
         all
     };
@@ -149,17 +148,13 @@ const UNITS: &[(&str, &str)] = &[("mm", "millimetres"), ("in", "inches"), ("thou
 
 /// A figure with the unit chosen, unless it has one; character for character otherwise.
 fn with_unit(figure: &str, unit: &str) -> String {
-    let bare = !figure.chars().any(char::is_alphabetic)
-        && !figure.contains(['"', '\'', '″', '′']);
+    let bare = !figure.chars().any(char::is_alphabetic) && !figure.contains(['"', '\'', '″', '′']);
     let known = UNITS.iter().any(|(u, _)| *u == unit);
     if bare && known { format!("{figure} {unit}") } else { figure.to_owned() }
 }
 
 /// Takes the form: all of it, or nothing and the reasons beside the figures.
-pub(crate) async fn taken(
-    Path(what): Path<String>,
-    posted: Posted,
-) -> Result<Response, Trouble> {
+pub(crate) async fn taken(Path(what): Path<String>, posted: Posted) -> Result<Response, Trouble> {
     let visit = &posted.visit;
     let judged = visit.judged()?;
     let engine = judged.judgement.engine();
@@ -193,7 +188,9 @@ pub(crate) async fn taken(
         };
         match typed.read(engine) {
             Ok(reading) => {
-                let inches = typed.reading.contains("in") || typed.reading.contains("thou") || typed.reading.contains('"');
+                let inches = typed.reading.contains("in")
+                    || typed.reading.contains("thou")
+                    || typed.reading.contains('"');
                 let there = place.previous.as_ref().map(|p| Expected {
                     si: p.si,
                     words: format!("the last ({})", p.text),
@@ -230,7 +227,11 @@ pub(crate) async fn taken(
 }
 
 /// A line for what was said of a reading by the engine.
-pub(super) fn suspicions(judged: &crate::snapshot::Judged, ix: FeatureIx, text: &str) -> Vec<String> {
+pub(super) fn suspicions(
+    judged: &crate::snapshot::Judged,
+    ix: FeatureIx,
+    text: &str,
+) -> Vec<String> {
     let judgement = &judged.judgement;
     judgement
         .feature(ix)
@@ -241,8 +242,11 @@ pub(super) fn suspicions(judged: &crate::snapshot::Judged, ix: FeatureIx, text: 
         })
         .map(|s| {
             let (_, words) = engine::view::suspicion_words(&s.why);
-            if s.set_aside { format!("{words}; it does not count until somebody says so") } else { words }
+            if s.set_aside {
+                format!("{words}; it does not count until somebody says so")
+            } else {
+                words
+            }
         })
         .collect()
 }
-

@@ -262,7 +262,8 @@ pub(crate) fn expected(feature: &Feature, places: &[Place]) -> Option<Expected> 
     if feature.kind == FeatureKind::Stand {
         return None;
     }
-    let mut read: Vec<f64> = places.iter().filter_map(|p| p.previous.as_ref()).map(|p| p.si).collect();
+    let mut read: Vec<f64> =
+        places.iter().filter_map(|p| p.previous.as_ref()).map(|p| p.si).collect();
     read.sort_by(f64::total_cmp);
     let (si, words, gains) = if let Some(middle) = read.get(read.len() / 2) {
         (*middle, "the last".to_owned(), gains(feature.kind))

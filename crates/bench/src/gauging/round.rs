@@ -144,7 +144,8 @@ fn direction_words(radians: f64) -> String {
 fn previous(readings: &[&Reading], station: u16, direction: Option<f64>) -> Option<Previous> {
     let there = |r: &&&Reading| {
         r.station == station
-            && direction.is_none_or(|d| r.direction_rad.is_finite() && same(across(r.direction_rad), d))
+            && direction
+                .is_none_or(|d| r.direction_rad.is_finite() && same(across(r.direction_rad), d))
     };
     let last = readings.iter().filter(there).max_by_key(|r| (r.when, r.file, r.row))?;
     Some(Previous {

@@ -15,7 +15,9 @@ use crate::trouble::Trouble;
 use crate::visit::{Anybody, Visit};
 use axum::Extension;
 use axum::extract::State;
-use axum::http::header::{ACCEPT_ENCODING, CACHE_CONTROL, CONTENT_ENCODING, CONTENT_TYPE, ETAG, IF_NONE_MATCH};
+use axum::http::header::{
+    ACCEPT_ENCODING, CACHE_CONTROL, CONTENT_ENCODING, CONTENT_TYPE, ETAG, IF_NONE_MATCH,
+};
 use axum::http::{HeaderMap, HeaderName, HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 use book::Said;
@@ -66,8 +68,10 @@ pub(crate) async fn engine(
     let judged = visit.judged()?;
     let fixed_day = visit.bench.settings().today.is_some();
     let json = kept.json(&visit.snap, judged, fixed_day).map_err(Trouble::Inside)?;
-    let mut response = ([(CONTENT_TYPE, HeaderValue::from_static(JSON)), (ETAG, tag)]).into_response();
-    let packs = headers.get(ACCEPT_ENCODING).is_some_and(|v| v.to_str().is_ok_and(|v| v.contains("gzip")));
+    let mut response =
+        ([(CONTENT_TYPE, HeaderValue::from_static(JSON)), (ETAG, tag)]).into_response();
+    let packs =
+        headers.get(ACCEPT_ENCODING).is_some_and(|v| v.to_str().is_ok_and(|v| v.contains("gzip")));
     let body = if packs {
         let mut pack = GzEncoder::new(Vec::new(), Compression::fast());
         pack.write_all(&json).map_err(|e| Trouble::Inside(e.to_string()))?;
@@ -187,7 +191,9 @@ pub(crate) async fn reading(posted: Posted) -> Result<Response, Trouble> {
     // What the book says now, with this figure in it.
     let snap = visit.bench.snapshot().await?;
     let Ok(judged) = &snap.engine else {
-        return Ok(answer(&json!({ "entry": entry.sequence, "hash": entry.hash.to_string(), "new": new })));
+        return Ok(answer(
+            &json!({ "entry": entry.sequence, "hash": entry.hash.to_string(), "new": new }),
+        ));
     };
     let told = joints_told(judged);
     let engine = judged.judgement.engine();
