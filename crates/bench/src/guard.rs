@@ -8,7 +8,7 @@ use axum::Router;
 use axum::extract::{DefaultBodyLimit, Request, State};
 use axum::http::header::{
     CACHE_CONTROL, CONTENT_SECURITY_POLICY, CONTENT_TYPE, HOST, LOCATION, REFERRER_POLICY,
-    STRICT_TRANSPORT_SECURITY, X_CONTENT_TYPE_OPTIONS,
+    STRICT_TRANSPORT_SECURITY, WWW_AUTHENTICATE, X_CONTENT_TYPE_OPTIONS,
 };
 use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode};
 use axum::middleware::{Next, from_fn_with_state};
@@ -69,7 +69,10 @@ async fn around(State(bench): State<Bench>, request: Request, next: Next) -> Res
     set(CACHE_CONTROL, "no-store");
     set(HeaderName::from_static("cross-origin-opener-policy"), "same-origin");
     set(HeaderName::from_static("cross-origin-resource-policy"), "same-origin");
-    set(HeaderName::from_static("permissions-policy"), "camera=(self), geolocation=(), microphone=()");
+    set(
+        HeaderName::from_static("permissions-policy"),
+        "camera=(self), geolocation=(), microphone=()",
+    );
     if bench.settings().encrypted {
         set(STRICT_TRANSPORT_SECURITY, "max-age=86400");
     }
@@ -133,6 +136,9 @@ fn told(asked: &Asked, response: Response, words: &Words) -> Response {
         ("text/html; charset=utf-8", layout::trouble(asked.shade, words).into_string())
     };
     parts.headers.insert(CONTENT_TYPE, HeaderValue::from_static(media));
+    if asked.api && parts.status == StatusCode::UNAUTHORIZED {
+        parts.headers.insert(WWW_AUTHENTICATE, HeaderValue::from_static("Bearer"));
+    }
     parts.headers.remove("content-length");
     Response::from_parts(parts, body.into())
 }

@@ -8,8 +8,8 @@ use book::{Book, Error, Fold, Said, Written};
 use engine::judge::Judgement;
 use engine::model::{Date, JointIx};
 use engine::view::{
-    ClearancesView, JointView, MachineToView, OptionView, Summary, clearances_view, joint_view, machine_to_view, option_views,
-    summary,
+    ClearancesView, JointView, MachineToView, OptionView, Summary, clearances_view, joint_view,
+    machine_to_view, option_views, summary,
 };
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
@@ -52,7 +52,6 @@ pub(crate) struct JointShown {
 #[derive(Debug)]
 pub(crate) struct Snapshot {
     pub(crate) head: Written,
-    pub(crate) book_id: String,
     pub(crate) today: Option<Date>,
     pub(crate) fold: Fold,
     pub(crate) timeline: Vec<Arc<Told>>,
@@ -78,7 +77,7 @@ impl Snapshot {
             Some(before) => before.engine.clone(),
             None => judge(&fold, today).map(Arc::new),
         };
-        Ok(Snapshot { head, book_id: book.id().to_owned(), today, fold, timeline, engine })
+        Ok(Snapshot { head, today, fold, timeline, engine })
     }
 }
 

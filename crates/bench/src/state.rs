@@ -165,8 +165,7 @@ impl Bench {
             let today = bench.today();
             if before.head != book.head() || before.today != today {
                 let after = Snapshot::of(&mut book, Some(&before), today)?;
-                let mut place =
-                    bench.0.snapshot.write().unwrap_or_else(PoisonError::into_inner);
+                let mut place = bench.0.snapshot.write().unwrap_or_else(PoisonError::into_inner);
                 *place = Arc::new(after);
             }
             done

@@ -31,6 +31,6 @@ mod world;
 pub use content::{condition_report, machine_to_sheet};
 pub use error::PaperError;
 pub use html::condition_report_html;
-pub use pictures::{JointPictures, design_pictures, joint_pictures, motion_pictures};
 pub use options::{PaperSize, ReportOptions};
+pub use pictures::{JointPictures, design_pictures, joint_pictures, motion_pictures};
 pub use render::Rendered;

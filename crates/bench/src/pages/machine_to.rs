@@ -56,28 +56,32 @@ fn page(visit: &Visit, view: &MachineToView, refit: bool) -> Page {
 }
 
 fn sizes(visit: &Visit, view: &MachineToView) -> Markup {
-    table("Sizes to make", &["feature", "now", "make to, at 20 °C", "plus or minus", "how", "joint"], &html! {
-        @for l in &view.lines {
-            tr {
-                td { b { (if l.name.is_empty() { &l.feature } else { &l.name }) } br; span.quiet { (l.part) } }
-                td { (figure_or_dash(visit.units, l.now.as_ref())) }
-                td {
-                    (figure(visit.units, &l.to))
-                    @if l.conflict { br; b { "two sizes wanted" } }
-                    @if let Some(suit) = &l.to_suit {
-                        br; "to suit the finished " (suit)
-                        @if let Some(more) = &l.more { " and " (more.both()) }
+    table(
+        "Sizes to make",
+        &["feature", "now", "make to, at 20 °C", "plus or minus", "how", "joint"],
+        &html! {
+            @for l in &view.lines {
+                tr {
+                    td { b { (if l.name.is_empty() { &l.feature } else { &l.name }) } br; span.quiet { (l.part) } }
+                    td { (figure_or_dash(visit.units, l.now.as_ref())) }
+                    td {
+                        (figure(visit.units, &l.to))
+                        @if l.conflict { br; b { "two sizes wanted" } }
+                        @if let Some(suit) = &l.to_suit {
+                            br; "to suit the finished " (suit)
+                            @if let Some(more) = &l.more { " and " (more.both()) }
+                        }
+                    }
+                    td { (figure(visit.units, &l.tolerance)) }
+                    td { (l.way) }
+                    td {
+                        a href={ "/joint/" (encoded(&l.joint)) } { (l.joint) } br;
+                        span.quiet { (l.repair) ", " @match &l.decided_by { Some(who) => { "decided by " (who) } None => { "recommended, not decided" } } }
                     }
                 }
-                td { (figure(visit.units, &l.tolerance)) }
-                td { (l.way) }
-                td {
-                    a href={ "/joint/" (encoded(&l.joint)) } { (l.joint) } br;
-                    span.quiet { (l.repair) ", " @match &l.decided_by { Some(who) => { "decided by " (who) } None => { "recommended, not decided" } } }
-                }
             }
-        }
-    })
+        },
+    )
 }
 
 fn rest(view: &MachineToView) -> Markup {

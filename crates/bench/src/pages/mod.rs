@@ -19,6 +19,10 @@ mod say;
 mod sign_in;
 mod trust;
 
+pub(crate) use book::Wanted;
+pub(crate) use joint::find as find_joint;
+pub(crate) use motion::{brought, no_answer, position};
+
 use crate::state::Bench;
 use axum::Router;
 use axum::routing::{get, post};

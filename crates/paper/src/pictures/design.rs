@@ -12,10 +12,7 @@ use engine::view::DesignView;
 ///
 /// # Errors
 /// A figure that cannot be drawn: which, and why.
-pub fn design_pictures(
-    view: &DesignView,
-    design: &Design,
-) -> Result<Vec<Picture>, DrawingError> {
+pub fn design_pictures(view: &DesignView, design: &Design) -> Result<Vec<Picture>, DrawingError> {
     let title = format!("{}, {}", view.engine, view.name);
     let mut out = Vec::new();
     let detail = &design.detail;

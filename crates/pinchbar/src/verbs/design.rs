@@ -6,8 +6,8 @@ use crate::failure::put;
 use crate::failure::{DONE, Failure, PARTLY};
 use crate::folder::{open, write_whole};
 use crate::say;
-use drawing::sheet::{Row, Sheet, Table, sheet_html};
 use drawing::Picture;
+use drawing::sheet::{Row, Sheet, Table, sheet_html};
 use engine::design::{DesignError, MapAsked, design as design_joint, map_of};
 use engine::judge::{Judgement, Verdict};
 use engine::model::{Date, JointIx};
@@ -50,7 +50,8 @@ pub(super) fn design(args: &Args, today: Date) -> Result<u8, Failure> {
         write_whole(file, pictures.swap_remove(0).svg.as_bytes())?;
         told(args, &format!("drawing: {}", file.display()));
         if let Some(sheet) = sheet {
-            let again = design_pictures(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
+            let again =
+                design_pictures(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
             write_sheet(args, &view, &again, sheet)?;
         }
     } else if let Some(sheet) = sheet {
@@ -131,7 +132,8 @@ fn all(
         let view = design_view(judgement, &found);
         let mut files = (None, None);
         if let Some(folder) = to {
-            let pictures = design_pictures(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
+            let pictures =
+                design_pictures(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
             let name = file_name(&view.joint);
             let file = format!("{name}.html");
             write_whole(

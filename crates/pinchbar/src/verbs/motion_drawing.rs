@@ -24,8 +24,8 @@ pub(super) fn position(
     wheel: WheelAngle,
     file: &Path,
 ) -> Result<(), Failure> {
-    let pictures = paper::motion_pictures(judgement, mechanism, wheel)
-        .map_err(|e| Failure::wrong(e, ""))?;
+    let pictures =
+        paper::motion_pictures(judgement, mechanism, wheel).map_err(|e| Failure::wrong(e, ""))?;
     write(args, &pictures, file, "rod ends, webs, wheels and crosshead in the usual proportion")
 }
 
