@@ -102,5 +102,9 @@ fn item(units: Units, i: &ItemView) -> Markup {
         "bad" => "✖ bad: ",
         _ => "",
     };
+    // Words may be long; figures are kept in one piece.
+    if i.si.is_empty() {
+        return html! { (sign) (first) @if !i.note.is_empty() { br; span.quiet { (i.note) } } };
+    }
     html! { span.figure { (sign) b { (first) } @if !second.is_empty() { " " small { (second) } } } @if !i.note.is_empty() { br; span.quiet { (i.note) } } }
 }
