@@ -38,6 +38,7 @@ pub(crate) static ASSETS: LazyLock<Vec<Asset>> = LazyLock::new(|| {
             include_bytes!("../assets/bench.js").to_vec(),
         ),
     ];
+    gauging(&mut all);
     let mut style = include_str!("../assets/bench.css").to_owned();
     for a in &all {
         style = style.replace(&format!("{}.{}", a.stem, a.ending), &a.address);
@@ -45,6 +46,34 @@ pub(crate) static ASSETS: LazyLock<Vec<Asset>> = LazyLock::new(|| {
     all.push(asset("bench", "css", "text/css; charset=utf-8", style.into_bytes()));
     all
 });
+
+/// The gauging pages' style and script; the script's parts name one another.
+fn gauging(all: &mut Vec<Asset>) {
+    let script = "text/javascript; charset=utf-8";
+    for (stem, text) in [
+        ("gauging-figures", include_str!("../assets/gauging-figures.js")),
+        ("gauging-store", include_str!("../assets/gauging-store.js")),
+        ("gauging-sending", include_str!("../assets/gauging-sending.js")),
+        ("gauging-keys", include_str!("../assets/gauging-keys.js")),
+        ("gauging-scan", include_str!("../assets/gauging-scan.js")),
+        ("gauging", include_str!("../assets/gauging.js")),
+    ] {
+        let mut text = text.to_owned();
+        for a in all.iter().filter(|a| a.ending == "js") {
+            text = text.replace(&format!("./{}.js", a.stem), &a.address);
+        }
+        all.push(asset(stem, "js", script, text.into_bytes()));
+    }
+    let style = include_str!("../assets/gauging.css").as_bytes().to_vec();
+    all.push(asset("gauging", "css", "text/css; charset=utf-8", style));
+}
+
+/// The worker that keeps the gauging pages, told what to keep.
+pub(crate) fn worker() -> String {
+    let kept: Vec<&str> = ASSETS.iter().map(|a| a.address.as_str()).collect();
+    let list = serde_json::json!(kept).to_string();
+    include_str!("../assets/gauging-worker.js").replace("[\"ASSETS\"]", &list)
+}
 
 /// The address of a file.
 pub(crate) fn address(stem: &str, ending: &str) -> &'static str {

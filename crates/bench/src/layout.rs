@@ -23,6 +23,7 @@ pub(crate) struct Page {
 /// Pages that are always one step away: address, name, key.
 pub(crate) const PLACES: &[(&str, &str, &str)] = &[
     ("/", "Engine", "e"),
+    ("/gauging", "Gauging", "r"),
     ("/parts", "Parts", "t"),
     ("/machine-to", "Machine to", "m"),
     ("/motion", "Motion", "o"),
@@ -80,6 +81,11 @@ pub(crate) fn trouble(shade: Shade, words: &Words) -> Markup {
         }
     };
     whole("That was not done", shade, None, &body)
+}
+
+/// A page without anything of the book on it, for a phone to keep.
+pub(crate) fn shell(title: &str, body: &Markup) -> String {
+    whole(title, Shade::Device, None, body).into_string()
 }
 
 /// The hidden field with the token.

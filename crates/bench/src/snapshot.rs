@@ -52,6 +52,8 @@ pub(crate) struct JointShown {
 #[derive(Debug)]
 pub(crate) struct Snapshot {
     pub(crate) head: Written,
+    /// Id of the book.
+    pub(crate) book_id: String,
     pub(crate) today: Option<Date>,
     pub(crate) fold: Fold,
     pub(crate) timeline: Vec<Arc<Told>>,
@@ -77,7 +79,7 @@ impl Snapshot {
             Some(before) => before.engine.clone(),
             None => judge(&fold, today).map(Arc::new),
         };
-        Ok(Snapshot { head, today, fold, timeline, engine })
+        Ok(Snapshot { head, book_id: book.id().to_owned(), today, fold, timeline, engine })
     }
 }
 

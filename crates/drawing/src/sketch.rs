@@ -357,5 +357,8 @@ fn level_line(svg: &mut Svg, from: f64, to: f64, y: f64) {
     svg.polygon(&arrow_head((to, y), (1.0, 0.0), ARROW), Fill::Colour(INK), None);
 }
 
+mod gauging;
 #[cfg(test)]
 mod tests;
+
+pub use gauging::{GaugingSketch, GaugingStation, gauging_sketch};

@@ -29,7 +29,7 @@ pub(crate) async fn design(visit: Visit, Path(id): Path<String>) -> Result<Respo
     let (view, pictures) = spawn(move || {
         let found = design_joint(&judged.judgement, ix, &with)?;
         let view = design_view(&judged.judgement, &found);
-        let pictures = match paper::design_pictures(&view, &found) {
+        let pictures = match paper::design_drawings(&view, &found) {
             Ok(all) => all.into_iter().map(drawings::picture).collect(),
             Err(why) => vec![Drawn::Not(why.to_string())],
         };

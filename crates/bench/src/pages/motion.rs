@@ -8,6 +8,7 @@ use crate::pieces::table;
 use crate::trouble::Trouble;
 use crate::visit::Visit;
 use axum::response::Response;
+use ::drawing::motion::DrawingStyle;
 use engine::judge::Judgement;
 use engine::motion::{self, Bringing, Mechanism, NoAnswer, Said};
 use engine::view::{BringView, ClearancesView, MoveView, PositionView, bring_view, position_view};
@@ -79,7 +80,12 @@ fn at(judgement: &Judgement, text: &str) -> Result<(PositionView, Vec<Drawn>), T
     let standing = motion::standing(&mechanism, &position(judgement, text)?).map_err(no_answer)?;
     let view = position_view(judgement, &mechanism, &standing);
     let words = format!("The motion with {}", view.said);
-    let pictures = match paper::motion_pictures(judgement, &mechanism, standing.wheel) {
+    let pictures = match paper::motion_pictures(
+        judgement,
+        &mechanism,
+        standing.wheel,
+        &DrawingStyle::default(),
+    ) {
         Ok(all) => {
             all.into_iter().map(|svg| Drawn::Picture { svg, words: words.clone() }).collect()
         }
