@@ -117,9 +117,7 @@ impl Certificate {
 fn is_local(name: &str) -> bool {
     match name.parse::<IpAddr>() {
         Ok(IpAddr::V4(a)) => a.is_private() || a.is_loopback() || a.is_link_local(),
-        Ok(IpAddr::V6(a)) => {
-            a.is_loopback() || a.is_unique_local() || a.is_unicast_link_local()
-        }
+        Ok(IpAddr::V6(a)) => a.is_loopback() || a.is_unique_local() || a.is_unicast_link_local(),
         Err(_) => LOCAL_NAMES.iter().any(|end| {
             name.eq_ignore_ascii_case(end)
                 || name.to_ascii_lowercase().ends_with(&format!(".{end}"))
@@ -210,7 +208,8 @@ mod tests {
         #[cfg(unix)]
         {
             use std::os::unix::fs::PermissionsExt as _;
-            let mode = fs::metadata(folder.path().join("authority.key")).expect("there").permissions();
+            let mode =
+                fs::metadata(folder.path().join("authority.key")).expect("there").permissions();
             assert_eq!(mode.mode() & 0o077, 0, "for its owner alone");
         }
     }

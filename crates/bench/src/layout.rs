@@ -36,8 +36,7 @@ impl Page {
     /// As an answer to a visit.
     pub(crate) fn answer(self, visit: &Visit) -> Response {
         let body = whole(&self.title, visit.shade, Some(visit), &self.bands(visit)).into_string();
-        let mut response =
-            ([(CONTENT_TYPE, "text/html; charset=utf-8")], body).into_response();
+        let mut response = ([(CONTENT_TYPE, "text/html; charset=utf-8")], body).into_response();
         if visit.new_cookie {
             set_cookie(&mut response, visit, &visit.cookie);
         }
@@ -65,7 +64,8 @@ impl Page {
 pub(crate) fn set_cookie(response: &mut Response, visit: &Visit, value: &str) {
     let encrypted = visit.bench.settings().encrypted;
     let secure = if encrypted { "; Secure" } else { "" };
-    let text = format!("{}={value}; Path=/; HttpOnly; SameSite=Strict{secure}", cookie_name(encrypted));
+    let text =
+        format!("{}={value}; Path=/; HttpOnly; SameSite=Strict{secure}", cookie_name(encrypted));
     if let Ok(value) = HeaderValue::from_str(&text) {
         response.headers_mut().append(SET_COOKIE, value);
     }

@@ -53,7 +53,8 @@ pub fn may_leave_this_machine(book: &Book) -> Result<(), ServeError> {
         return Err(ServeError::Refused { what, mend });
     }
     if !people.iter().any(|p| p.roles.contains(&Role::Responsible)) {
-        let what = "the bench is not served to other machines: the book has no responsible engineer";
+        let what =
+            "the bench is not served to other machines: the book has no responsible engineer";
         return Err(ServeError::Refused { what: what.to_owned(), mend });
     }
     Ok(())

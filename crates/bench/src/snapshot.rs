@@ -8,8 +8,8 @@ use book::{Book, Error, Fold, Said, Written};
 use engine::judge::Judgement;
 use engine::model::{Date, JointIx};
 use engine::view::{
-    ClearancesView, JointView, MachineToView, OptionView, Summary, clearances_view, joint_view, machine_to_view, option_views,
-    summary,
+    ClearancesView, JointView, MachineToView, OptionView, Summary, clearances_view, joint_view,
+    machine_to_view, option_views, summary,
 };
 use std::collections::HashMap;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
@@ -52,6 +52,7 @@ pub(crate) struct JointShown {
 #[derive(Debug)]
 pub(crate) struct Snapshot {
     pub(crate) head: Written,
+    /// Id of the book.
     pub(crate) book_id: String,
     pub(crate) today: Option<Date>,
     pub(crate) fold: Fold,

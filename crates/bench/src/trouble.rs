@@ -106,11 +106,7 @@ impl IntoResponse for Trouble {
             }
             Trouble::SignIn => (
                 StatusCode::UNAUTHORIZED,
-                Words {
-                    what: "sign in first".to_owned(),
-                    mend: String::new(),
-                    sign_in: true,
-                },
+                Words { what: "sign in first".to_owned(), mend: String::new(), sign_in: true },
                 None,
             ),
             Trouble::Inside(cause) => {

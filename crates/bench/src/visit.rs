@@ -54,16 +54,6 @@ pub(crate) enum Units {
     Imperial,
 }
 
-impl Units {
-    /// The word in the cookie.
-    pub(crate) fn word(self) -> &'static str {
-        match self {
-            Units::Metric => "metric",
-            Units::Imperial => "imperial",
-        }
-    }
-}
-
 /// A request, as a handler is given it.
 #[derive(Clone, Debug)]
 pub(crate) struct Visit {
@@ -117,11 +107,8 @@ impl Visit {
             held
         });
         let new_cookie = sessions.token(sent).is_empty();
-        let cookie_text = if new_cookie {
-            sessions.cookie().map_err(Trouble::Inside)?
-        } else {
-            sent.to_owned()
-        };
+        let cookie_text =
+            if new_cookie { sessions.cookie().map_err(Trouble::Inside)? } else { sent.to_owned() };
         let address = parts
             .extensions
             .get::<ConnectInfo<SocketAddr>>()

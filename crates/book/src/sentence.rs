@@ -30,7 +30,9 @@ impl Said {
                 with(format!("{gauge} calibrated {on}{due}"), note)
             }
             Said::Tagged { part, tag } => format!("{part} has tag {tag}"),
-            Said::Moved { thing, to } if to == "engine" => format!("{thing} went back on the engine"),
+            Said::Moved { thing, to } if to == "engine" => {
+                format!("{thing} went back on the engine")
+            }
             Said::Moved { thing, to } => format!("{thing} put in {to}"),
             Said::Found { part, feature, condition, note } => {
                 let what = if feature.is_empty() { part } else { feature };
@@ -40,9 +42,13 @@ impl Said {
                 with(format!("{name} ({media}) of {about}, sha256 {sha256}"), note)
             }
             Said::Decided { joint, repair, make, reason } => {
-                let sizes: Vec<_> = make.iter().map(|m| format!("{} to {}", m.feature, m.to)).collect();
-                let sizes =
-                    if sizes.is_empty() { String::new() } else { format!(", {}", sizes.join(", ")) };
+                let sizes: Vec<_> =
+                    make.iter().map(|m| format!("{} to {}", m.feature, m.to)).collect();
+                let sizes = if sizes.is_empty() {
+                    String::new()
+                } else {
+                    format!(", {}", sizes.join(", "))
+                };
                 with(format!("decided {joint}: {repair}{sizes}"), reason)
             }
             Said::Worked { about, what, reaches } => {
@@ -74,7 +80,8 @@ impl Said {
             ),
             Said::WorkDone { work, way, minutes, note } => {
                 let way = if way.is_empty() { String::new() } else { format!(", {way}") };
-                let took = if minutes.is_empty() { String::new() } else { format!(", {minutes} min") };
+                let took =
+                    if minutes.is_empty() { String::new() } else { format!(", {minutes} min") };
                 with(format!("done: {work}{way}{took}"), note)
             }
             Said::WorkStuck { work, way, why } => {

@@ -12,6 +12,9 @@ pub enum PaperError {
         /// Why not.
         why: drawing::DrawingError,
     },
+    /// There is nothing to put on the sheet.
+    #[error("there is nothing to put on the sheet: {0}")]
+    Nothing(String),
     /// What stands on the sheet could not be written as data.
     #[error("the sheet's content cannot be written down: {0}")]
     Content(#[from] serde_json::Error),

@@ -20,17 +20,25 @@
 mod content;
 mod error;
 mod html;
+mod joint_drawings;
 mod options;
 mod pictures;
+mod qr;
 mod render;
 #[cfg(test)]
 mod tests;
 mod text;
 mod world;
 
-pub use content::{condition_report, machine_to_sheet};
+pub use content::{
+    CardLift, CardPart, CardStep, FigureTable, GaugeSheetOf, JobCard, LiftSheet, PlanDay,
+    PlanSheet, PlanWork, TagSize, TagWords, condition_report, gauge_sheet, job_cards, lift_sheet,
+    machine_to_sheet, plan_sheet, repair_sheets, tag_sheets,
+};
 pub use error::PaperError;
 pub use html::condition_report_html;
-pub use pictures::{JointPictures, design_pictures, joint_pictures, motion_pictures};
-pub use options::{PaperSize, ReportOptions};
+pub use joint_drawings::{design_drawings, design_sheet};
+
+pub use options::{Links, PaperSize, ReportOptions, SheetOptions, UnitsFirst};
+pub use pictures::{JointPictures, joint_pictures, motion_pictures};
 pub use render::Rendered;

@@ -192,10 +192,20 @@ pub(crate) enum Verb {
         /// Engine folder, or one engine file.
         engine: PathBuf,
         /// Position: "left 40 past front", "right big end bottom", "left 1/3 from front going back".
-        position: String,
-        /// Draw it: file to write (.svg).
+        /// With --steps, where the turn begins; wheel angle 0 when left out.
+        #[arg(required_unless_present = "steps")]
+        position: Option<String>,
+        /// Everything at so many equal steps of one forward turn.
+        #[arg(long, value_name = "NUMBER")]
+        steps: Option<usize>,
+        /// Draw it: file to write (.svg). With --steps, one sheet of small pictures, or a folder
+        /// for a picture a step where the name does not end in .svg.
         #[arg(long, value_name = "FILE")]
         svg: Option<PathBuf>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// How far along the rail to bar the engine to bring something where it is wanted.
     Bring {
@@ -212,6 +222,10 @@ pub(crate) enum Verb {
         /// Draw it: file to write (.svg).
         #[arg(long, value_name = "FILE")]
         svg: Option<PathBuf>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Where to stop so that joints can be got at: windows of each, and windows they share.
     Reach {
@@ -225,6 +239,10 @@ pub(crate) enum Verb {
         /// Standard uncertainty of the angle it stands at now: "2 deg".
         #[arg(long, value_name = "ANGLE")]
         doubt: Option<String>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Piston clearances at both covers, what they rest on, and the bump test against them.
     Clearances {
@@ -236,6 +254,10 @@ pub(crate) enum Verb {
         /// Draw it: file to write (.svg).
         #[arg(long, value_name = "FILE")]
         svg: Option<PathBuf>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// What to change so that a piston stands in the middle, and what each change moves.
     Centre {
@@ -249,6 +271,10 @@ pub(crate) enum Verb {
         /// Front less back clearance wanted.
         #[arg(long, default_value = "0 mm", allow_hyphen_values = true)]
         wanted: String,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Loads of the motion through a revolution: pins, bars, rods, tractive effort.
     Loads {
@@ -269,6 +295,10 @@ pub(crate) enum Verb {
         /// Draw it: file to write (.svg).
         #[arg(long, value_name = "FILE")]
         svg: Option<PathBuf>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Balance weights wanted on every wheel, and hammer blow.
     Balance {
@@ -281,6 +311,10 @@ pub(crate) enum Verb {
         /// times.
         #[arg(long = "heavier", value_name = "CHANGE")]
         heavier: Vec<String>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Design the repair of a joint: sizes, forces, stresses, cautions; or of every joint that is
     /// beyond its limit.
@@ -293,12 +327,18 @@ pub(crate) enum Verb {
         /// many times.
         #[arg(long = "with", value_name = "NAME=VALUE")]
         with: Vec<String>,
+        /// What was read in pressing it: table (CSV) with the columns stroke and force.
+        #[arg(long, value_name = "FILE.csv", requires = "joint")]
+        press_record: Option<PathBuf>,
         /// Write the drawing.
         #[arg(long, value_name = "FILE.svg", requires = "joint")]
         svg: Option<PathBuf>,
-        /// Write the sheet for the bench.
-        #[arg(long, value_name = "FILE.html", requires = "joint")]
+        /// Write the sheet for the bench, .pdf or .html; of all joints into one .pdf.
+        #[arg(long, value_name = "FILE.pdf")]
         sheet: Option<PathBuf>,
+        /// Paper of a .pdf.
+        #[arg(long, value_enum, default_value_t = Sheet::A4)]
+        paper: Sheet,
         /// Write sheets and drawings of every joint designed into this folder.
         #[arg(long, value_name = "FOLDER", conflicts_with = "joint")]
         to: Option<PathBuf>,
@@ -316,7 +356,15 @@ pub(crate) enum Verb {
         /// Clearance wanted: "0.02 mm to 0.08 mm"; negative is interference.
         #[arg(long, requires = "size", allow_hyphen_values = true)]
         clearance: Option<String>,
+        /// Inside of a tyre: its shrinkage by the old rules, and the heat to put it on.
+        #[arg(long, value_name = "SIZE", conflicts_with_all = ["symbol", "size"])]
+        tyre: Option<String>,
+        /// Gap wanted when the hot tyre goes on.
+        #[arg(long, requires = "tyre", default_value = "0.5 mm")]
+        gap: String,
     },
+    /// The oil film of a bearing by hand: eccentricity, thinnest film, friction, oil, temperature.
+    Film(Box<FilmArgs>),
     /// Write the condition report.
     Report {
         /// Engine folder, or one engine file.
@@ -349,12 +397,240 @@ pub(crate) enum Verb {
         #[arg(long, conflicts_with = "book")]
         demo: bool,
     },
+    /// Write a blank gauge sheet of a part or joint: sketches, and boxes to write the figures in.
+    Sheet {
+        /// Engine folder, one engine file, or a book.
+        engine: PathBuf,
+        /// Part or joint.
+        about: String,
+        #[command(flatten)]
+        sheet: SheetArgs,
+    },
+    /// Write tags to tie to parts, with the codes of the book or of the engine's description.
+    Tags {
+        /// Book, engine folder or one engine file.
+        engine: PathBuf,
+        /// Parts; all that have a code when none is named.
+        parts: Vec<String>,
+        /// How large.
+        #[arg(long, value_enum, default_value_t = TagSizeWord::TieOn)]
+        size: TagSizeWord,
+        #[command(flatten)]
+        sheet: SheetArgs,
+    },
+    /// Plan the strip or the build: order, ways, where the engine stands, with a proven bound.
+    Plan {
+        /// Engine folder, engine file or book.
+        engine: PathBuf,
+        /// The build, not the strip.
+        #[arg(long)]
+        build: bool,
+        /// Only as far as this work, part or joint.
+        #[arg(long, value_name = "PART|WORK")]
+        only_to: Option<String>,
+        /// Search for so long; the plan then depends on the machine. Left out, a set number of
+        /// plans is tried and the same input gives the same plan.
+        #[arg(long, value_name = "S")]
+        seconds: Option<f64>,
+        /// Seed of the search.
+        #[arg(long, default_value_t = 1)]
+        seed: u64,
+        /// Make a new plan from nothing, even where there is one.
+        #[arg(long)]
+        afresh: bool,
+        /// Give the reason for every line.
+        #[arg(long)]
+        reasons: bool,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
+        /// Write it as a table (.csv).
+        #[arg(long, value_name = "FILE")]
+        csv: Option<PathBuf>,
+    },
+    /// The day's list: what to do, what to fetch, cautions.
+    Today {
+        /// Engine folder, engine file or book.
+        engine: PathBuf,
+        /// The day; when not given, the one that the plan has come to.
+        #[arg(long, value_name = "DAY")]
+        day: Option<String>,
+        /// From when: "10:30".
+        #[arg(long, value_name = "TIME")]
+        from: Option<String>,
+        /// How many people are here.
+        #[arg(long)]
+        people: Option<u32>,
+        /// How long they can work, hours.
+        #[arg(long)]
+        hours: Option<f64>,
+        /// Kit and places that are not there: crane,pit.
+        #[arg(long, value_delimiter = ',', value_name = "KIT")]
+        without: Vec<String>,
+        /// Weather: rain, wind, frost.
+        #[arg(long, value_delimiter = ',', value_name = "WEATHER")]
+        weather: Vec<String>,
+        /// The build, not the strip.
+        #[arg(long)]
+        build: bool,
+    },
+    /// Record that a work is done; the plan mends itself around it.
+    Done {
+        /// Engine folder or book.
+        engine: PathBuf,
+        /// Work.
+        work: String,
+        /// The way it was done; when not given, the one planned.
+        #[arg(long)]
+        way: Option<String>,
+        /// When it ended: "2026-10-10 11:30"; when not given, as planned.
+        #[arg(long, value_name = "TIME")]
+        when: Option<String>,
+        /// Where the engine stands now: "left 40 past front".
+        #[arg(long, value_name = "POSITION")]
+        stands: Option<String>,
+        /// Not done after all, or a way that goes after all.
+        #[arg(long)]
+        undo: bool,
+        /// Why, with --undo.
+        #[arg(long, default_value = "")]
+        why: String,
+        /// Who says so.
+        #[arg(long, default_value = "")]
+        by: String,
+    },
+    /// Record that a way will not go; the plan mends itself around it.
+    Stuck {
+        /// Engine folder or book.
+        engine: PathBuf,
+        /// Work.
+        work: String,
+        /// The way; when not given, the one planned.
+        #[arg(long)]
+        way: Option<String>,
+        /// What happened: "will not move".
+        #[arg(long, default_value = "")]
+        why: String,
+        /// When it was given up: "2026-10-10 11:30"; when not given, when it should have been done.
+        #[arg(long, value_name = "TIME")]
+        when: Option<String>,
+        /// Who says so.
+        #[arg(long, default_value = "")]
+        by: String,
+    },
+    /// Why one work is before another; of one alone, how soon it can be done and what would help.
+    Why {
+        /// Engine folder, engine file or book.
+        engine: PathBuf,
+        /// Work, part or joint.
+        first: String,
+        /// Work, part or joint that comes later.
+        then: Option<String>,
+        /// The build, not the strip.
+        #[arg(long)]
+        build: bool,
+    },
+    /// A lift: masses, leg tensions, load transfer, jacks, cautions.
+    Lift {
+        /// Engine folder, engine file or book.
+        engine: PathBuf,
+        /// Lift; all of them in a list when not given.
+        lift: Option<String>,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE", requires = "lift")]
+        svg: Option<PathBuf>,
+    },
     /// The book: the record that outlives the overhaul. A book file can stand wherever an engine
     /// folder can.
     Book {
         #[command(subcommand)]
         verb: crate::verbs::book::BookVerb,
     },
+}
+
+/// A bearing and what it runs in.
+#[derive(Debug, clap::Args)]
+pub(crate) struct FilmArgs {
+    /// Journal: "8 in".
+    #[arg(long)]
+    pub(crate) diameter: String,
+    /// Length of the metal along the journal: "7 3/8 in".
+    #[arg(long)]
+    pub(crate) length: String,
+    /// Clearance on the diameter: "0.010 in".
+    #[arg(long)]
+    pub(crate) clearance: String,
+    /// Load: "7 tonf".
+    #[arg(long)]
+    pub(crate) load: String,
+    /// Speed of the journal in its bearing: "250 rpm".
+    #[arg(long)]
+    pub(crate) speed: String,
+    /// Oil: two readings of its sheet, "220 mm2/s at 40 degC; 19 mm2/s at 100 degC", or one
+    /// viscosity, "27 mPa s".
+    #[arg(long)]
+    pub(crate) oil: String,
+    /// Oil as it enters: "30 degC".
+    #[arg(long)]
+    pub(crate) inlet: Option<String>,
+    /// Air round the bearing; as the oil enters when not given.
+    #[arg(long)]
+    pub(crate) air: Option<String>,
+    /// Heat that box or rod sheds to the air: "8 W/K".
+    #[arg(long)]
+    pub(crate) surface_heat: Option<String>,
+    /// Density of the oil at 15 degC: "900 kg/m3".
+    #[arg(long)]
+    pub(crate) density: Option<String>,
+    /// The inlet is flooded with fresh oil.
+    #[arg(long)]
+    pub(crate) flooded: bool,
+    /// Arc of the brass: "160 deg"; a full ring when not given.
+    #[arg(long)]
+    pub(crate) arc: Option<String>,
+    /// From the inlet edge of the brass to the load, as the journal turns; its middle when not given.
+    #[arg(long, requires = "arc")]
+    pub(crate) load_angle: Option<String>,
+    /// Roughness Rq of journal and metal: "0.4 um; 0.8 um".
+    #[arg(long)]
+    pub(crate) finish: Option<String>,
+    /// The load swings about its mean.
+    #[arg(long, conflicts_with = "reversing")]
+    pub(crate) swinging: bool,
+    /// The load reverses every turn.
+    #[arg(long)]
+    pub(crate) reversing: bool,
+    /// Write the film over 40 clearances and 40 loads, as a table (CSV).
+    #[arg(long, value_name = "FILE.csv")]
+    pub(crate) map: Option<PathBuf>,
+}
+
+/// Where a sheet goes and on what.
+#[derive(Debug, clap::Args)]
+pub(crate) struct SheetArgs {
+    /// File to write: .pdf.
+    #[arg(long, value_name = "FILE.pdf")]
+    pub(crate) to: PathBuf,
+    /// Paper.
+    #[arg(long, value_enum, default_value_t = Sheet::A4)]
+    pub(crate) paper: Sheet,
+    /// Address of the shed's own pages, for the QR codes: https://bench.local:8443. Without it a
+    /// code holds the name itself.
+    #[arg(long, value_name = "URL")]
+    pub(crate) address: Option<String>,
+}
+
+/// How large a tag is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum TagSizeWord {
+    /// 60 by 120 mm, tied on with wire.
+    TieOn,
+    /// 90 by 45 mm, for tins, drawers and shelves.
+    Tin,
+    /// 45 by 25 mm, for pins and bolts.
+    Small,
+    /// 180 by 130 mm, for wheels and frames.
+    Large,
 }
 
 /// Paper size.

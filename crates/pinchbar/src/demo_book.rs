@@ -75,11 +75,7 @@ fn day(n: usize) -> String {
 }
 
 /// Writes the book: the whole story, or up to a day.
-pub(crate) fn write(
-    to: &Path,
-    files: &[(&str, &str)],
-    until: Option<Date>,
-) -> Result<(), Failure> {
+pub(crate) fn write(to: &Path, files: &[(&str, &str)], until: Option<Date>) -> Result<(), Failure> {
     let mut part = to.as_os_str().to_owned();
     part.push(".part");
     let part = Path::new(&part);

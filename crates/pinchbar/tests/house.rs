@@ -8,12 +8,13 @@ use std::process::Command;
 const EDGES: &[(&str, &[&str])] = &[
     ("quantity", &[]),
     ("mechanics", &["quantity"]),
-    ("engine", &["mechanics", "quantity"]),
+    ("engine", &["mechanics", "quantity", "sequence"]),
     ("book", &["engine"]),
     ("drawing", &["mechanics"]),
     ("sequence", &[]),
     ("paper", &["drawing", "engine", "mechanics", "quantity"]),
-    ("pinchbar", &["book", "drawing", "engine", "mechanics", "paper", "quantity"]),
+    ("bench", &["book", "drawing", "engine", "mechanics", "paper", "quantity"]),
+    ("pinchbar", &["bench", "book", "drawing", "engine", "mechanics", "paper", "quantity"]),
 ];
 
 #[test]

@@ -76,9 +76,10 @@ fn near(visit: &Visit, what: &str) -> Vec<(String, String)> {
     let joints = engine.joints.iter().filter(|j| has(&j.id, &j.name)).map(|j| {
         (format!("/joint/{}", encoded(&j.id)), format!("joint: {}", said(&j.id, &j.name)))
     });
-    let parts = engine.parts.iter().filter(|p| has(&p.id, &p.name)).map(|p| {
-        (format!("/part/{}", encoded(&p.id)), format!("part: {}", said(&p.id, &p.name)))
-    });
+    let parts =
+        engine.parts.iter().filter(|p| has(&p.id, &p.name)).map(|p| {
+            (format!("/part/{}", encoded(&p.id)), format!("part: {}", said(&p.id, &p.name)))
+        });
     let chains = engine.chains.iter().filter(|c| has(&c.id, &c.name)).map(|c| {
         (format!("/chain/{}", encoded(&c.id)), format!("distance: {}", said(&c.id, &c.name)))
     });

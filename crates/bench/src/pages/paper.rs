@@ -3,10 +3,10 @@
 use crate::state::spawn;
 use crate::trouble::Trouble;
 use crate::visit::Visit;
+use ::paper::{PaperError, PaperSize, Rendered, ReportOptions};
 use axum::http::HeaderValue;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
-use ::paper::{PaperError, PaperSize, Rendered, ReportOptions};
 use engine::judge::Judgement;
 
 type Set = fn(&Judgement, &ReportOptions) -> Result<Rendered, PaperError>;
@@ -37,8 +37,7 @@ async fn set(visit: &Visit, name: &'static str, set: Set) -> Result<Response, Tr
 
 /// A PDF as an answer.
 pub(crate) fn pdf(name: &str, bytes: Vec<u8>) -> Response {
-    let mut response =
-        ([(CONTENT_TYPE, "application/pdf")], bytes).into_response();
+    let mut response = ([(CONTENT_TYPE, "application/pdf")], bytes).into_response();
     if let Ok(value) = HeaderValue::from_str(&format!("inline; filename=\"{name}\"")) {
         response.headers_mut().insert(CONTENT_DISPOSITION, value);
     }

@@ -32,13 +32,8 @@ pub(crate) fn local(then: &str) -> &str {
 pub(crate) async fn page(Anybody(visit): Anybody) -> Response {
     let here = visit.bench.settings().reach == Reach::ThisMachine;
     // Who works in the shop is nobody's business who has not signed in from outside.
-    let people: Vec<_> = visit
-        .snap
-        .fold
-        .people()
-        .iter()
-        .filter(|p| here && !p.roles.is_empty())
-        .collect();
+    let people: Vec<_> =
+        visit.snap.fold.people().iter().filter(|p| here && !p.roles.is_empty()).collect();
     let then = local(visit.asked.get("then")).to_owned();
     let page = Page {
         title: "Sign in".to_owned(),
@@ -120,9 +115,8 @@ pub(crate) async fn shown(
     let known = person.is_some() && !hashed.is_empty();
     let against = if known { hashed.clone() } else { NOBODY.to_owned() };
     let text = password.to_owned();
-    let right = bench
-        .hashing(move || Password::new(&text).is_ok_and(|p| p.matches(&against)))
-        .await?;
+    let right =
+        bench.hashing(move || Password::new(&text).is_ok_and(|p| p.matches(&against))).await?;
     if !(known && right) {
         bench.throttle().slipped(&who, now_s);
         return Err(Trouble::Told {

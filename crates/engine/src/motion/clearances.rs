@@ -27,6 +27,8 @@ pub struct Part {
     pub partial: f64,
     /// Its standard uncertainty in the clearance, metres.
     pub u_m: f64,
+    /// Its own standard uncertainty, metres.
+    pub size_u_m: f64,
 }
 
 /// The clearance at one end.
@@ -69,11 +71,24 @@ pub struct Clearances {
     pub inputs: ChainInputs,
 }
 
-/// Clearances of one cylinder.
+/// Both clearances of one cylinder against their limits, without drawing engines.
+#[derive(Clone, Debug)]
+pub struct PistonEnds {
+    /// Position of the cylinder in the engine's list.
+    pub cylinder: usize,
+    /// Front and back.
+    pub ends: [EndClearance; 2],
+    /// Correlation of the two.
+    pub correlation: f64,
+    /// The chain and its sizes.
+    pub inputs: ChainInputs,
+}
+
+/// Both clearances of one cylinder against their limits: what judging the engine needs.
 ///
 /// # Errors
 /// Everything that is not described; sizes with which the crank cannot turn.
-pub fn clearances(judgement: &Judgement, cylinder: usize) -> Result<Clearances, NoAnswer> {
+pub fn piston_ends(judgement: &Judgement, cylinder: usize) -> Result<PistonEnds, NoAnswer> {
     let engine = judgement.engine();
     let inputs = chain_inputs(engine, judgement.features(), cylinder)?;
     let chain = inputs.chain;
@@ -81,27 +96,6 @@ pub fn clearances(judgement: &Judgement, cylinder: usize) -> Result<Clearances, 
     let partials = chain.partials_at_dead_centres(Float::Middle)?;
     let forward = chain.at_dead_centres(Float::Forward)?;
     let back = chain.at_dead_centres(Float::Back)?;
-    let spreads = spreads_of(&inputs);
-    let worst = chain.worst_case(&spreads, Float::Middle)?;
-    let least = |end: End| {
-        let limits = engine.motion.cylinders[cylinder].limits(end);
-        limits
-            .iter()
-            .filter(|l| l.when == When::Service)
-            .filter_map(crate::model::Limit::min_si)
-            .fold(0.0, f64::max)
-    };
-    let monte_carlo = chain.monte_carlo(
-        &spreads,
-        &MonteCarloOptions {
-            engines: ENGINES,
-            seed: SEED,
-            threads: 1,
-            float: Float::Middle,
-            least_front_m: least(End::Front),
-            least_back_m: least(End::Back),
-        },
-    )?;
     let as_made = chain_inputs(engine, &AsMade, cylinder).ok().and_then(|i| at_ends(&i).ok());
     let members = chain_features(engine, cylinder);
     let lapsed = members.iter().any(|f| judgement.feature(*f).lapsed());
@@ -139,9 +133,15 @@ pub fn clearances(judgement: &Judgement, cylinder: usize) -> Result<Clearances, 
             .map(|(contributor, v)| {
                 let partial = partials[at][*contributor];
                 let u_m = (partial * v.standard_uncertainty()).abs();
-                Part { contributor: *contributor, value_m: v.value(), partial, u_m }
+                let size_u_m = v.standard_uncertainty();
+                Part { contributor: *contributor, value_m: v.value(), partial, u_m, size_u_m }
             })
-            .filter(|p| p.partial != 0.0)
+            // Spring travel is told even where it moves the clearance at second order alone, as on
+            // a level line.
+            .filter(|p| {
+                let travel = p.contributor == Contributor::AxleRise && 0.0 < p.size_u_m;
+                p.partial != 0.0 || travel
+            })
             .collect();
         parts.sort_by(|a, b| b.u_m.total_cmp(&a.u_m).then(a.contributor.cmp(&b.contributor)));
         EndClearance {
@@ -155,10 +155,47 @@ pub fn clearances(judgement: &Judgement, cylinder: usize) -> Result<Clearances, 
             middle,
         }
     };
-    Ok(Clearances {
+    Ok(PistonEnds {
         cylinder,
         ends: [make(0), make(1)],
         correlation: values[0].correlation(&values[1]),
+        inputs,
+    })
+}
+
+/// Clearances of one cylinder.
+///
+/// # Errors
+/// Everything that is not described; sizes with which the crank cannot turn.
+pub fn clearances(judgement: &Judgement, cylinder: usize) -> Result<Clearances, NoAnswer> {
+    let engine = judgement.engine();
+    let PistonEnds { ends, correlation, inputs, .. } = piston_ends(judgement, cylinder)?;
+    let chain = inputs.chain;
+    let spreads = spreads_of(&inputs);
+    let worst = chain.worst_case(&spreads, Float::Middle)?;
+    let least = |end: End| {
+        let limits = engine.motion.cylinders[cylinder].limits(end);
+        limits
+            .iter()
+            .filter(|l| l.when == When::Service)
+            .filter_map(crate::model::Limit::min_si)
+            .fold(0.0, f64::max)
+    };
+    let monte_carlo = chain.monte_carlo(
+        &spreads,
+        &MonteCarloOptions {
+            engines: ENGINES,
+            seed: SEED,
+            threads: 1,
+            float: Float::Middle,
+            least_front_m: least(End::Front),
+            least_back_m: least(End::Back),
+        },
+    )?;
+    Ok(Clearances {
+        cylinder,
+        ends,
+        correlation,
         stroke_m: chain.dead_centres(Float::Middle)?.stroke_m(),
         worst,
         monte_carlo,
@@ -208,7 +245,7 @@ pub(crate) fn spreads_of(inputs: &ChainInputs) -> Spreads {
         if standard_m <= 0.0 || !standard_m.is_finite() {
             continue;
         }
-        let enters = enters.into_iter().map(|(c, k)| (c, k / standard_m)).collect();
+        let enters: Vec<_> = enters.into_iter().map(|(c, k)| (c, k / standard_m)).collect();
         let spread = match Source::of(source) {
             // Limits of error of a gauge, of a drawing or as written: alike within.
             Some(Source::Gauge(_) | Source::Drawing(_) | Source::Written(_)) => {
@@ -216,7 +253,17 @@ pub(crate) fn spreads_of(inputs: &ChainInputs) -> Spreads {
             }
             _ => Spread::Normal { standard_m, limit_m: 3.0 * standard_m },
         };
-        spreads.shared.push(SharedError { spread, enters });
+        // An error that is all the doubt of one size goes with that size, through the mechanism as
+        // it is; what enters several sizes goes with each at first order.
+        match enters.as_slice() {
+            [(only, _)] if alone(inputs, *only) => spreads.set(*only, spread),
+            _ => spreads.shared.push(SharedError { spread, enters }),
+        }
     }
     spreads
+}
+
+/// The doubt of this size has one source.
+fn alone(inputs: &ChainInputs, contributor: Contributor) -> bool {
+    inputs.values.iter().any(|(c, v)| *c == contributor && v.parts().len() == 1)
 }

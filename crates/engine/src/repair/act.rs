@@ -83,8 +83,9 @@ pub fn wanted_size(
 ) -> Result<(FeatureIx, Quantity), (String, String)> {
     let feature = feature.trim();
     let ix = engine.feature_by_id(feature).ok_or_else(|| {
-        let near =
-            engine.nearest_id(feature).map_or_else(String::new, |n| format!("did you mean \"{n}\"?"));
+        let near = engine
+            .nearest_id(feature)
+            .map_or_else(String::new, |n| format!("did you mean \"{n}\"?"));
         (format!("there is no feature \"{feature}\""), near)
     })?;
     let size = Quantity::parse_as(size.trim(), Dimension::Length)

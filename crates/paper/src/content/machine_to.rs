@@ -85,6 +85,15 @@ pub(crate) fn machine_to_content(
     })
 }
 
+/// The sketches of the surfaces that a joint has on the list.
+pub(super) fn machine_sketches(
+    judgement: &Judgement,
+    joint: &str,
+) -> Result<Vec<Shown>, PaperError> {
+    let view = machine_to_view(judgement, &machine_to(judgement));
+    view.lines.iter().filter(|l| l.joint == joint).map(|l| sketch(judgement, l)).collect()
+}
+
 fn sketch(judgement: &Judgement, line: &MachineToLineView) -> Result<Shown, PaperError> {
     let engine = judgement.engine();
     let feature = engine.feature_by_id(&line.feature).map(|ix| engine.feature(ix));
@@ -126,7 +135,7 @@ fn sketch(judgement: &Judgement, line: &MachineToLineView) -> Result<Shown, Pape
     shown(&line.feature, picture)
 }
 
-fn shape(kind: Option<FeatureKind>) -> SketchShape {
+pub(super) fn shape(kind: Option<FeatureKind>) -> SketchShape {
     use FeatureKind as K;
     match kind {
         Some(K::Journal) => SketchShape::Journal,

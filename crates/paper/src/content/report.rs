@@ -63,6 +63,7 @@ pub(crate) fn report_content(
         full_note: full_note(to_set_out.len(), full.len()),
         full,
         machine_to: machine_to::list(judgement),
+        repairs: super::repair::repairs(judgement),
         gauges: gauges(&s),
         cautions: s.cautions.iter().map(Words::from).collect(),
         not_considered: not_considered(judgement),

@@ -31,6 +31,7 @@ shapes! {
         full: Vec<JointPage>,
         full_note: Words,
         machine_to: MachineToList,
+        repairs: Vec<RepairPart>,
         gauges: Vec<GaugeRow>,
         cautions: Vec<Words>,
         not_considered: Vec<Words>,
@@ -248,4 +249,189 @@ shapes! {
 
     /// A surface to make, with its sketch.
     Card { row: MachineToRow, sketch: Shown }
+
+    /// A blank gauge sheet.
+    GaugeSheet {
+        paper: &'static str,
+        head: Head,
+        about_word: &'static str,
+        about: Words,
+        name: Words,
+        tag: Words,
+        side: Words,
+        features: Vec<GaugeBlock>,
+        cautions: Vec<Words>,
+    }
+
+    /// A surface to gauge.
+    GaugeBlock {
+        feature: Words,
+        name: Words,
+        kind: &'static str,
+        part: Words,
+        as_made: Option<[String; 2]>,
+        last: Words,
+        sketch: Shown,
+        qr: String,
+        qr_words: String,
+        qr_note: &'static str,
+        gauges: Vec<Words>,
+        lapsed: Vec<Words>,
+        notes: Vec<Words>,
+        rows_are: &'static str,
+        grids: Vec<GaugeGrid>,
+        conditions: Vec<&'static str>,
+    }
+
+    /// Boxes that have their columns in common.
+    GaugeGrid { columns: Vec<Words>, rows: Vec<GaugeLine> }
+
+    /// Boxes of a station.
+    GaugeLine { station: Words, boxes: Vec<Option<GaugeBox>> }
+
+    /// A box for one figure.
+    GaugeBox { number: usize, previous: Words }
+
+    /// Tags to cut apart.
+    TagSheet {
+        paper: &'static str,
+        size: &'static str,
+        width_mm: f64,
+        height_mm: f64,
+        across: usize,
+        down: usize,
+        cells: Vec<TagCell>,
+    }
+
+    /// A tag.
+    TagCell { qr: String, code: Words, name: Words, part: Words, side: Words, engine: Words }
+
+    /// Engine and what stands in the foot of a sheet that no judgement is behind.
+    PlainHead { engine: Words, foot: Words }
+
+    /// Job cards.
+    JobCards { paper: &'static str, head: PlainHead, cards: Vec<CardContent> }
+
+    /// A job card.
+    CardContent {
+        work: Words,
+        engine: Words,
+        title: Words,
+        when: Words,
+        takes: Words,
+        qr: String,
+        cautions: Vec<Words>,
+        people: Vec<Words>,
+        kit: Vec<Words>,
+        position: Words,
+        position_drawing: Option<Shown>,
+        first: Vec<Words>,
+        parts: Vec<PartRow>,
+        steps: Vec<StepRow>,
+        lifts: Vec<LiftRow>,
+        lift_drawing: Option<Shown>,
+        notes: Vec<Words>,
+    }
+
+    /// A part on a card.
+    PartRow { part: Words, name: Words, tag: Words, to: Words }
+
+    /// A step.
+    StepRow { text: Words, caution: Words, figure: Words, hold_point: Words }
+
+    /// A lift on a card.
+    LiftRow { what: Words, mass: Words, with: Words, leg: Words, limit: Words, share: Words }
+
+    /// A plan.
+    PlanContent {
+        paper: &'static str,
+        head: PlainHead,
+        title: Words,
+        from: Words,
+        takes: Words,
+        by: Words,
+        notes: Vec<Words>,
+        cautions: Vec<Words>,
+        days: Vec<DayContent>,
+        not_considered: Vec<Words>,
+    }
+
+    /// A day.
+    DayContent { title: Words, position: Words, chart: Option<Shown>, works: Vec<PlanRow> }
+
+    /// A work of a day.
+    PlanRow { from: Words, to: Words, work: Words, people: Words, kit: Words, note: Words }
+
+    /// A lift.
+    LiftContent {
+        paper: &'static str,
+        head: PlainHead,
+        title: Words,
+        mass: Words,
+        with: Words,
+        cautions: Vec<Words>,
+        tables: Vec<TableContent>,
+        drawings: Vec<Shown>,
+        steps: Vec<StepRow>,
+        not_considered: Vec<Words>,
+    }
+
+    /// Figures with headings.
+    TableContent { title: Words, heading: Vec<Words>, rows: Vec<Vec<Words>> }
+
+    /// Repairs for the bench.
+    RepairSheets { paper: &'static str, head: Head, sheets: Vec<RepairContent> }
+
+    /// A repair.
+    RepairContent {
+        title: &'static str,
+        joint: Words,
+        name: Words,
+        kind: &'static str,
+        verdict: &'static str,
+        words: Words,
+        decided: Words,
+        cautions: Vec<Words>,
+        sketches: Vec<Shown>,
+        upright: Vec<Shown>,
+        turned: Vec<Shown>,
+        make: Vec<RepairSection>,
+        other: Vec<RepairSection>,
+        press_readings: usize,
+        absent: Vec<AbsentRow>,
+        given: Vec<RestsRow>,
+        not_considered: Vec<Words>,
+    }
+
+    /// Lines of a repair that belong together.
+    RepairSection { title: Words, rows: Vec<RepairRow> }
+
+    /// A line.
+    RepairRow {
+        label: Words,
+        first: Words,
+        second: Words,
+        note: Words,
+        stands: &'static str,
+        figure: bool,
+    }
+
+    /// What was not worked out.
+    AbsentRow { what: Words, why: Words }
+
+    /// What a repair rests on.
+    RestsRow { name: Words, what: Words, text: Words, from: Words }
+
+    /// A repair in the report.
+    RepairPart {
+        joint: Words,
+        name: Words,
+        repair: &'static str,
+        words: Words,
+        decided: Words,
+        make: Vec<RepairSection>,
+        bad: Vec<RepairRow>,
+        absent: Vec<Words>,
+        cautions: Vec<Words>,
+    }
 }

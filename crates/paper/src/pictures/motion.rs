@@ -16,8 +16,8 @@ pub fn motion_pictures(
     judgement: &Judgement,
     mechanism: &Mechanism,
     wheel: WheelAngle,
+    style: &DrawingStyle,
 ) -> Result<Vec<String>, String> {
-    let style = DrawingStyle::default();
     let running = mechanism.running(0.0);
     let tyre_diameter_m = mechanism.tyre().map_err(|e| e.to_string())?.diameter_m;
     let mut pictures = Vec::new();
@@ -28,7 +28,7 @@ pub fn motion_pictures(
         let rod = size_of(judgement, at, "piston-rod").map_err(|e| e.to_string())?;
         let body = CylinderBody::from_chain(&chain, bore, rod).map_err(undrawn)?;
         let view = SideView { cylinder: CylinderNo(at), body, tyre_diameter_m, wheel };
-        pictures.push(side_view(&mechanism.motion, &running, &view, &style).map_err(undrawn)?);
+        pictures.push(side_view(&mechanism.motion, &running, &view, style).map_err(undrawn)?);
         widest = widest.max(bore);
     }
     let laterals: Vec<f64> = (0..mechanism.motion.cylinders())
@@ -52,7 +52,7 @@ pub fn motion_pictures(
         crank_pin_length_m: pin_length_m,
         web_m,
     };
-    pictures.push(end_view(&mechanism.motion, &running, wheel, &sizes, &style).map_err(undrawn)?);
+    pictures.push(end_view(&mechanism.motion, &running, wheel, &sizes, style).map_err(undrawn)?);
     Ok(pictures)
 }
 

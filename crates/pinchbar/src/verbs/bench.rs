@@ -47,7 +47,10 @@ pub(super) fn run(args: &Args) -> Result<u8, Failure> {
         let folder = authority.clone().unwrap_or_else(|| beside(&file));
         let made = Certificate::in_folder(&folder, &names, jiff::Timestamp::now());
         Some(made.map_err(|e| {
-            Failure::wrong(e.to_string(), "name what other machines call this one: --known-as shed.local")
+            Failure::wrong(
+                e.to_string(),
+                "name what other machines call this one: --known-as shed.local",
+            )
         })?)
     };
     let settings = Settings {

@@ -6,11 +6,16 @@ mod ask;
 mod bench;
 pub(crate) mod book;
 mod design;
+mod film;
 mod fit;
 mod motion;
 mod motion_drawing;
+mod motion_what_if;
 mod new;
+mod paper;
 mod record;
+mod works;
+mod works_drawing;
 
 pub(crate) use ask::report as write_report;
 
@@ -100,9 +105,18 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         | Verb::Loads { .. }
         | Verb::Balance { .. } => motion::run(args, today),
         Verb::Design { .. } => design::design(args, today),
-        Verb::Fit { symbol, size, clearance } => {
+        Verb::Plan { .. }
+        | Verb::Today { .. }
+        | Verb::Done { .. }
+        | Verb::Stuck { .. }
+        | Verb::Why { .. }
+        | Verb::Lift { .. } => works::run(args, today),
+        Verb::Fit { tyre: Some(tyre), gap, .. } => fit::tyre(args, tyre, gap),
+        Verb::Fit { symbol, size, clearance, .. } => {
             fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())
         }
+        Verb::Film(said) => film::film(args, said),
+        Verb::Sheet { .. } | Verb::Tags { .. } => paper::run(args, today),
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
             ask::report(args, &judgement, to, *paper)?;
@@ -154,11 +168,20 @@ fn refused_json(opened: &Opened) -> serde_json::Value {
 pub(crate) fn code(judgement: &Judgement, whole: bool) -> u8 {
     if !whole {
         PARTLY
-    } else if judgement.joints().iter().any(|j| j.verdict == Verdict::Beyond) {
+    } else if judgement.joints().iter().any(|j| j.verdict == Verdict::Beyond)
+        || pistons_beyond(judgement)
+    {
         BEYOND
     } else {
         DONE
     }
+}
+
+/// A piston clearance is beyond a limit in service.
+fn pistons_beyond(judgement: &Judgement) -> bool {
+    (0..judgement.engine().motion.cylinders.len())
+        .filter_map(|at| engine::motion::piston_ends(judgement, at).ok())
+        .any(|found| found.ends.iter().any(|e| e.verdict == Verdict::Beyond))
 }
 
 pub(crate) fn find_joint(judgement: &Judgement, id: &str) -> Result<JointIx, Failure> {
