@@ -52,6 +52,7 @@ pub(crate) struct JointShown {
 #[derive(Debug)]
 pub(crate) struct Snapshot {
     pub(crate) head: Written,
+    /// Id of the book.
     pub(crate) book_id: String,
     pub(crate) today: Option<Date>,
     pub(crate) fold: Fold,

@@ -54,16 +54,6 @@ pub(crate) enum Units {
     Imperial,
 }
 
-impl Units {
-    /// The word in the cookie.
-    pub(crate) fn word(self) -> &'static str {
-        match self {
-            Units::Metric => "metric",
-            Units::Imperial => "imperial",
-        }
-    }
-}
-
 /// A request, as a handler is given it.
 #[derive(Clone, Debug)]
 pub(crate) struct Visit {

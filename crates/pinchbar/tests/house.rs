@@ -13,7 +13,8 @@ const EDGES: &[(&str, &[&str])] = &[
     ("drawing", &["mechanics"]),
     ("sequence", &[]),
     ("paper", &["drawing", "engine", "mechanics", "quantity"]),
-    ("pinchbar", &["book", "drawing", "engine", "mechanics", "paper", "quantity"]),
+    ("bench", &["book", "drawing", "engine", "mechanics", "paper", "quantity"]),
+    ("pinchbar", &["bench", "book", "drawing", "engine", "mechanics", "paper", "quantity"]),
 ];
 
 #[test]

@@ -119,32 +119,55 @@ fn concessions(visit: &Visit, id: &str) -> Markup {
     }
 }
 
-/// Verdict by limit, with who says so.
+/// Verdict by limit, with who says so: what is not within first.
 pub(crate) fn limits(units: Units, all: &[LimitView]) -> Markup {
+    let (wanting, well): (Vec<_>, Vec<_>) =
+        all.iter().partition(|l| l.verdict != "within" && l.verdict != "no limit");
     html! {
         @if !all.is_empty() {
             h2 { "Limits, and who says so" }
-            (table("Limits", &["of", "is", "may be", "verdict", "source"], &html! {
-                @for l in all {
-                    tr {
-                        td { (l.of) @if let Some(f) = &l.feature { br; span.quiet { (f) } } br; span.quiet { (l.when) } }
-                        td { (figure_or_dash(units, l.value.as_ref())) }
-                        td {
-                            @if let Some(m) = &l.min { "least " (figure(units, m)) }
-                            @if l.min.is_some() && l.max.is_some() { br; }
-                            @if let Some(m) = &l.max { "most " (figure(units, m)) }
-                        }
-                        td {
-                            (verdict(l.verdict))
-                            @if let Some(p) = l.allowance_left_percent { br; span.quiet { (format!("{p:.0} % of the wear allowance left")) } }
-                            @if l.gauge_lapsed { br; "gauge out of calibration" }
-                            @if !l.could_tell.is_empty() { br; span.quiet { "could tell: " (l.could_tell.join(", ")) } }
-                        }
-                        td { (l.source) @if !l.note.is_empty() { br; span.quiet { (l.note) } } }
-                    }
+            @if wanting.is_empty() { p { "Within every limit." } }
+            ul.limits { @for l in &wanting { (limit(units, l)) } }
+            @if !well.is_empty() {
+                details open[wanting.is_empty()] {
+                    summary { (well.len()) " within" }
+                    ul.limits { @for l in &well { (limit(units, l)) } }
                 }
-            }))
+            }
         }
+    }
+}
+
+fn limit(units: Units, l: &LimitView) -> Markup {
+    html! {
+        li {
+            (verdict(l.verdict))
+            div {
+                b { (l.of) } @if let Some(f) = &l.feature { " of " (f) } ", " (when_words(l.when)) ": "
+                (figure_or_dash(units, l.value.as_ref())) "; may be "
+                @match (&l.min, &l.max) {
+                    (Some(min), Some(max)) => { (figure(units, min)) " to " (figure(units, max)) }
+                    (Some(min), None) => { (figure(units, min)) " or more" }
+                    (None, Some(max)) => { (figure(units, max)) " or less" }
+                    (None, None) => { "anything" }
+                }
+            }
+            div.more {
+                "Source: " (l.source) @if !l.note.is_empty() { " – " (l.note) } "."
+                @if let Some(p) = l.allowance_left_percent { " " (format!("{:.0} % of the wear allowance left.", p.max(0.0))) }
+                @if l.gauge_lapsed { " " b { "The gauge was out of calibration." } }
+                @if !l.could_tell.is_empty() { " Could tell: " (l.could_tell.join(", ")) "." }
+            }
+        }
+    }
+}
+
+fn when_words(when: &str) -> &str {
+    match when {
+        "refit" => "to put back",
+        "service" => "in service",
+        "made" => "as made",
+        other => other,
     }
 }
 
@@ -240,10 +263,13 @@ fn options(visit: &Visit, all: &[OptionView]) -> Markup {
     let units = visit.units;
     let (can, cannot): (Vec<_>, Vec<_>) = all.iter().partition(|o| o.can_be_done);
     html! {
+        @if can.is_empty() { p { "Nothing that can be done was found." } }
         @for o in can {
             details.option open[o.recommended] {
-                summary { b { (o.repair) } @if o.recommended { " – recommended" } @if let Some(f) = &o.after { ": " (pair(units, f).0) " afterwards" } }
-                p { (o.words) }
+                summary {
+                    b { (o.repair) @if o.recommended { ", recommended" } } ": " (o.words)
+                    @if let Some(f) = &o.after { "; afterwards " b { (pair(units, f).0) } }
+                }
                 @if !o.targets.is_empty() {
                     ul.plain {
                         @for t in &o.targets {

@@ -19,6 +19,9 @@ mod say;
 mod sign_in;
 mod trust;
 
+pub(crate) use book::Wanted;
+pub(crate) use joint::find as find_joint;
+pub(crate) use motion::{brought, no_answer, position};
 pub(crate) use sign_in::see;
 
 use crate::state::Bench;

@@ -118,13 +118,12 @@ pub(crate) async fn part(visit: Visit, Path(id): Path<String>) -> Result<Respons
             }
             @if !features.is_empty() {
                 h2 { "Its surfaces" }
-                (table("Surfaces", &["surface", "size", "as made", "joints"], &html! {
+                (table("Surfaces", &["surface", "size, and as made", "joints"], &html! {
                     @for f in &features {
                         @let view = feature_view(&judged.judgement, *f);
                         tr {
                             td { (if view.name.is_empty() { &view.id } else { &view.name }) @if let Some(c) = view.condition { br; b { "found " (c) } } }
-                            td { (figure_or_dash(visit.units, view.size.as_ref())) }
-                            td { (figure_or_dash(visit.units, view.as_made.as_ref())) }
+                            td { (figure_or_dash(visit.units, view.size.as_ref())) br; (figure_or_dash(visit.units, view.as_made.as_ref())) }
                             td { @for j in &engine.feature(*f).in_joints {
                                 a href={ "/joint/" (encoded(&engine.joint(*j).id)) } { (verdict(judged.judgement.joint(*j).verdict.word())) " " (engine.joint(*j).id) } br;
                             } }
@@ -198,7 +197,7 @@ fn doing(
                 }
             }
         }))
-        (for_roles(visit, ANY_ROLE, || html! {
+        @if crate::pieces::has(visit, ANY_ROLE) {
             details {
                 summary { "Add a photograph or drawing" }
                 form.stack method="post" action="/photograph" enctype="multipart/form-data" {
@@ -230,7 +229,7 @@ fn doing(
                     }))
                 }
             }
-        }))
+        }
         (super::joint::work(visit, id))
         (remark(visit, id))
     }
