@@ -1,6 +1,7 @@
 //! What the fold hands to the engine crate: texts and tables, in a fixed order.
 
 use super::Fold;
+use super::WorkWord;
 use super::derived::Derived;
 use engine::description::SourceText;
 use engine::model::{Date, Engine};
@@ -291,6 +292,25 @@ fn later_text(derived: &Derived) -> String {
             let _ = writeln!(text, "make = [{}]", sizes.join(", "));
         }
     }
+    for w in &derived.works {
+        let (way, word, why) = match &w.word {
+            WorkWord::Done { way, note, .. } => (way.as_str(), "done", note.as_str()),
+            WorkWord::Stuck { way, why } => (way.as_str(), "stuck", why.as_str()),
+            WorkWord::Undone { why } => ("", "undone", why.as_str()),
+        };
+        let _ = write!(
+            text,
+            "[[progress]]\nwork = {}\n{word} = {}\nby = {}\n",
+            quoted(&w.work),
+            quoted(&moment(&w.when)),
+            quoted(&w.by)
+        );
+        for (name, value) in [("way", way), ("why", why)] {
+            if !value.is_empty() {
+                let _ = writeln!(text, "{name} = {}", quoted(value));
+            }
+        }
+    }
     for s in &derived.figure_strikes {
         let _ = write!(
             text,
@@ -306,6 +326,11 @@ fn later_text(derived: &Derived) -> String {
         let _ = writeln!(text, "reason = {}\nby = {}", quoted(&s.reason), quoted(&s.by));
     }
     text
+}
+
+/// Day and clock of an RFC 3339 time, as the engine reads them.
+fn moment(time: &str) -> String {
+    time.get(..16).unwrap_or(time).replace('T', " ")
 }
 
 fn findings(derived: &Derived) -> Option<Table> {
