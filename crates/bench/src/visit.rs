@@ -127,12 +127,7 @@ impl Visit {
                 _ => Units::Metric,
             },
             uri: parts.uri.clone(),
-            host: parts
-                .headers
-                .get(HOST)
-                .and_then(|h| h.to_str().ok())
-                .unwrap_or("")
-                .to_owned(),
+            host: parts.headers.get(HOST).and_then(|h| h.to_str().ok()).unwrap_or("").to_owned(),
             asked: Fields::parse(parts.uri.query().unwrap_or("").as_bytes()),
             address,
         })

@@ -63,10 +63,7 @@ fn of(view: &ChartView) -> DayChart {
 ///
 /// # Errors
 /// It has a figure that cannot be drawn: which, and why.
-pub fn lift_pictures(
-    engine: &Engine,
-    answer: &LiftAnswer,
-) -> Result<Vec<Picture>, DrawingError> {
+pub fn lift_pictures(engine: &Engine, answer: &LiftAnswer) -> Result<Vec<Picture>, DrawingError> {
     let described = &engine.works.lifts[answer.lift];
     let mut pictures: Vec<Picture> = Vec::new();
     if let Some(s) = &answer.sling {
