@@ -117,7 +117,7 @@ fn judge(fold: &Fold, today: Option<Date>, plans: KeptPlans) -> Result<Judged, S
     if sources.texts.is_empty() {
         return Err("no engine is described in this book yet".to_owned());
     }
-    let read = sources.read(today)?;
+    let mut read = sources.read(today)?;
     let mut not_taken: Vec<NotTaken> = read
         .problems
         .iter()
@@ -137,6 +137,11 @@ fn judge(fold: &Fold, today: Option<Date>, plans: KeptPlans) -> Result<Judged, S
             mend: r.mend.clone(),
         }));
     }
+    not_taken.extend(fold.tell_works(&mut read.engine).into_iter().map(|what| NotTaken {
+        place: "works of the plan".to_owned(),
+        what,
+        mend: String::new(),
+    }));
     if read.engine.features.is_empty() {
         return Err("the engine in this book has no features to judge yet".to_owned());
     }
