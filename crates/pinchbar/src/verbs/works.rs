@@ -5,12 +5,12 @@ use crate::args::{Args, Verb};
 use crate::failure::{DONE, Failure, PARTLY, put};
 use crate::folder::{Opened, append, folder_of, is_book, open, write_whole};
 use crate::say;
-use book::{Said, WorkWord};
+use book::Said;
 use engine::judge::Judgement;
 use engine::model::Date;
 use engine::view;
 use engine::works::{
-    self, Ask, KeptPlans, Moment, NoPlan, OnTheDay, Planned, SaidOfWork, Stage, Watch, What, WorkId,
+    self, Ask, KeptPlans, Moment, NoPlan, OnTheDay, Planned, Stage, Watch, WorkId,
 };
 use serde_json::json;
 use std::fmt::Write as _;
@@ -55,16 +55,7 @@ fn opened(engine: &Path, today: Date) -> Result<Opened, Failure> {
     let mut opened = open(engine, Some(today))?;
     if is_book(engine) {
         let book = super::book::open(engine)?;
-        let said = book.fold().works().iter().map(|w| {
-            let (way, what, why) = match &w.word {
-                WorkWord::Done { way, note, .. } => (way.as_str(), What::Done(None), note.as_str()),
-                WorkWord::Stuck { way, why } => (way.as_str(), What::Stuck, why.as_str()),
-                WorkWord::Undone { why } => ("", What::Undone, why.as_str()),
-                _ => ("", What::Undone, ""),
-            };
-            SaidOfWork { work: &w.work, way, what, when: &w.when, why, by: &w.by }
-        });
-        for left_out in works::take_happened(&mut opened.engine, said) {
+        for left_out in book.fold().tell_works(&mut opened.engine) {
             eprintln!("{left_out}");
         }
     }
