@@ -29,8 +29,10 @@ mod text;
 mod world;
 
 pub use content::{
-    CardLift, CardPart, CardStep, FigureTable, GaugeSheetOf, JobCard, LiftSheet, PlanDay, PlanSheet,
-    PlanWork, TagSize, TagWords, condition_report, design_pictures, gauge_sheet, job_cards, lift_sheet,
+    CardLift, CardPart, CardStep, Dossier, DossierDecision, DossierEntry, DossierHoldPoint,
+    DossierPerson, DossierPhotograph, DossierReading, DossierReadings, DossierSitting, EntryRef,
+    FigureTable, GaugeSheetOf, JobCard, LiftSheet, PlanDay, PlanSheet, PlanWork, Record, TagSize,
+    TagWords, condition_report, design_pictures, dossier, gauge_sheet, job_cards, lift_sheet,
     machine_to_sheet, plan_sheet, repair_sheets, tag_sheets,
 };
 pub use error::PaperError;

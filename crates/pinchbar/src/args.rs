@@ -352,6 +352,21 @@ pub(crate) enum Verb {
         #[command(flatten)]
         sheet: SheetArgs,
     },
+    /// Write job cards for works described in a file, cautions first.
+    Card {
+        /// Files (.toml), one card each.
+        #[arg(required = true, value_name = "CARD.toml")]
+        cards: Vec<PathBuf>,
+        #[command(flatten)]
+        sheet: SheetArgs,
+    },
+    /// Write the dossier: everything the book says, each claim with the entry it rests on.
+    Dossier {
+        /// Book.
+        book: PathBuf,
+        #[command(flatten)]
+        sheet: SheetArgs,
+    },
     /// The book: the record that outlives the overhaul. A book file can stand wherever an engine
     /// folder can.
     Book {

@@ -13,7 +13,8 @@ const EDGES: &[(&str, &[&str])] = &[
     ("drawing", &["mechanics"]),
     ("sequence", &[]),
     ("paper", &["drawing", "engine", "mechanics", "quantity"]),
-    ("pinchbar", &["book", "drawing", "engine", "mechanics", "paper", "quantity"]),
+    ("dossier", &["book", "engine", "paper"]),
+    ("pinchbar", &["book", "dossier", "drawing", "engine", "mechanics", "paper", "quantity"]),
 ];
 
 #[test]

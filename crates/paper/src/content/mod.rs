@@ -5,6 +5,7 @@
 
 mod cards;
 mod design_pictures;
+mod dossier;
 mod figures;
 mod gauge_sheet;
 mod joint;
@@ -21,6 +22,10 @@ mod surfaces;
 mod tags;
 
 pub use design_pictures::design_pictures;
+pub use dossier::{
+    Dossier, DossierDecision, DossierEntry, DossierHoldPoint, DossierPerson, DossierPhotograph,
+    DossierReading, DossierReadings, DossierSitting, EntryRef, Record,
+};
 pub use cards::{
     CardLift, CardPart, CardStep, FigureTable, JobCard, LiftSheet, PlanDay, PlanSheet, PlanWork,
 };
@@ -28,6 +33,7 @@ pub use gauge_sheet::GaugeSheetOf;
 pub use tags::{TagSize, TagWords};
 
 pub(crate) use cards::{job_card_content, lift_content, plan_content};
+pub(crate) use dossier::dossier_content;
 pub(crate) use gauge_sheet::gauge_content;
 pub(crate) use machine_to::machine_to_content;
 pub(crate) use repair::repair_content;
@@ -37,7 +43,7 @@ pub(crate) use tags::tags_content;
 
 use crate::error::PaperError;
 use crate::options::{ReportOptions, SheetOptions};
-use crate::render::{Rendered, render};
+use crate::render::{Asked, Rendered, render, render_with};
 use engine::design::Design;
 use engine::judge::Judgement;
 
@@ -139,4 +145,22 @@ pub fn repair_sheets(
         judgement.engine().today,
         Vec::new(),
     )
+}
+
+/// The dossier of an overhaul: the record as it was written, and what was judged from it where the
+/// engine is described.
+///
+/// # Errors
+/// [`PaperError::Nothing`] when the record has no entries; else as [`condition_report`].
+pub fn dossier(
+    judgement: Option<&Judgement>,
+    dossier: &Dossier,
+    options: &SheetOptions,
+) -> Result<Rendered, PaperError> {
+    let mut warnings = Vec::new();
+    let (content, pictures) = dossier_content(judgement, dossier, options, &mut warnings)?;
+    let today = judgement.and_then(|j| j.engine().today);
+    let template = include_str!("../typst/dossier.typ");
+    let asked = Asked { template, today, pictures, tagged: false };
+    render_with(asked, &content, warnings)
 }

@@ -100,7 +100,7 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         Verb::Fit { symbol, size, clearance } => {
             fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())
         }
-        Verb::Sheet { .. } | Verb::Tags { .. } => paper::run(args, today),
+        Verb::Sheet { .. } | Verb::Tags { .. } | Verb::Card { .. } | Verb::Dossier { .. } => paper::run(args, today),
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
             ask::report(args, &judgement, to, *paper)?;
