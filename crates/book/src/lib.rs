@@ -42,6 +42,7 @@ mod pen;
 mod people;
 mod said;
 mod salvage;
+mod sentence;
 mod store;
 mod subjects;
 mod tag;

@@ -1,7 +1,43 @@
 //! What an entry is about: the names under which its history is found.
 
-use crate::Said;
+use crate::{Fold, Said};
+use engine::model::Engine;
 use std::collections::BTreeSet;
+
+impl Fold {
+    /// The names under which a thing is spoken of: a joint brings its features, a part its features
+    /// and its tag, a tag its part; each brings its hold points. Without an engine only what the
+    /// book itself knows.
+    pub fn names_of(&self, about: &str, engine: Option<&Engine>) -> BTreeSet<String> {
+        let mut names = BTreeSet::from([about.to_owned()]);
+        if let Ok((name, thing)) = self.thing(about) {
+            names.insert(name.to_owned());
+            names.extend(thing.tag.clone());
+        }
+        if let Some(engine) = engine {
+            if let Some(ix) = engine.joint_by_id(about) {
+                let joint = engine.joint(ix);
+                for f in [joint.inner, joint.outer].into_iter().chain(joint.fills.iter().copied()) {
+                    names.insert(engine.feature(f).id.clone());
+                }
+            }
+            let parts: BTreeSet<String> = names.clone();
+            for feature in &engine.features {
+                if parts.contains(&engine.parts[feature.part.index()].id) {
+                    names.insert(feature.id.clone());
+                }
+            }
+        }
+        let points: Vec<String> = self
+            .hold_points()
+            .iter()
+            .filter(|p| names.contains(&p.about))
+            .map(|p| p.id.clone())
+            .collect();
+        names.extend(points);
+        names
+    }
+}
 
 impl Said {
     /// Parts, joints, features, gauges, hold points, tags, works, days and devices this entry

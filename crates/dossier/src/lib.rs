@@ -21,7 +21,6 @@
 mod readings;
 mod record;
 mod tags;
-mod words;
 
 pub use record::record;
 pub use tags::tags;

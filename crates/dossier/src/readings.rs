@@ -92,12 +92,7 @@ pub(crate) fn readings(
         });
         let sittings = &mut surfaces[surface].sittings;
         let words = sitting(&cell);
-        let reading = DossierReading {
-            sequence,
-            place: place(&row),
-            text: row.figure(),
-            struck,
-        };
+        let reading = DossierReading { sequence, place: place(&row), text: row.figure(), struck };
         match sittings.iter_mut().find(|s| s.words == words) {
             Some(sitting) => sitting.readings.push(reading),
             None => sittings.push(DossierSitting { words, readings: vec![reading] }),

@@ -1,7 +1,6 @@
 //! The record of an overhaul, gathered from the entries of its book.
 
 use crate::readings::{EntriesOf, Strike, readings};
-use crate::words::line_of;
 use book::{Book, Entry, Error, Hash, Said, WorkWord};
 use engine::judge::{Judgement, Verdict};
 use engine::model::{Date, Engine};
@@ -69,6 +68,17 @@ struct Gatherer<'a> {
     at: HashMap<u64, usize>,
 }
 
+/// What an entry says, in a line; a single reading as it was written.
+fn line_of(said: &Said) -> String {
+    if let Said::Readings { table, .. } = said {
+        let mut rows = table.lines().filter(|l| !l.trim().is_empty()).skip(1);
+        if let (Some(row), None) = (rows.next(), rows.next()) {
+            return format!("reading: {}", row.trim());
+        }
+    }
+    said.sentence()
+}
+
 /// The day of an RFC 3339 time.
 fn day(time: &str) -> &str {
     time.get(..10).unwrap_or(time)
@@ -86,7 +96,8 @@ impl<'a> Gatherer<'a> {
     }
 
     fn entry_ref(&self, sequence: u64) -> EntryRef {
-        let hash = self.at.get(&sequence).map_or_else(String::new, |i| self.entries[*i].1.to_string());
+        let hash =
+            self.at.get(&sequence).map_or_else(String::new, |i| self.entries[*i].1.to_string());
         EntryRef { sequence, hash }
     }
 
@@ -172,11 +183,9 @@ impl<'a> Gatherer<'a> {
     fn take(&self, entry: &Entry, out: &mut Dossier, entries_of: &mut EntriesOf) {
         let line = |about: &str, text: String, note: &str| self.line(entry, about, text, note);
         match &entry.said {
-            Said::Described { file, text } => out.descriptions.push(line(
-                file,
-                format!("{} lines", text.lines().count()),
-                "",
-            )),
+            Said::Described { file, text } => {
+                out.descriptions.push(line(file, format!("{} lines", text.lines().count()), ""))
+            }
             Said::Found { part, feature, condition, note } => {
                 let about = if feature.is_empty() { part } else { feature };
                 if self.book.fold().struck(entry.sequence).is_none() {
@@ -194,16 +203,17 @@ impl<'a> Gatherer<'a> {
                 out.calibrations.push(line(gauge, text, note));
             }
             Said::Worked { about, what, reaches } => {
-                let note =
-                    if reaches.is_empty() { String::new() } else { format!("reaches hold point {reaches}") };
+                let note = if reaches.is_empty() {
+                    String::new()
+                } else {
+                    format!("reaches hold point {reaches}")
+                };
                 out.work.push(line(about, what.clone(), &note));
             }
             Said::WorkDone { work, .. }
             | Said::WorkStuck { work, .. }
             | Said::WorkUndone { work, .. } => {
-                let words = line_of(&entry.said);
-                let text = words.replacen(&format!(": {work}"), "", 1);
-                out.work.push(line(work, text, ""));
+                out.work.push(line(work, line_of(&entry.said), ""));
             }
             Said::SignedOff { about, what } => out.sign_offs.push(line(about, what.clone(), "")),
             Said::StruckOut { entry: hash, reason } => {
@@ -282,9 +292,10 @@ impl<'a> Gatherer<'a> {
         let mut found = Vec::new();
         for f in &engine.findings {
             let feature = &engine.feature(f.feature).id;
-            let said = out.found.iter().any(|k| {
-                k.about == *feature && k.text == f.condition.word() && k.by == f.by
-            });
+            let said = out
+                .found
+                .iter()
+                .any(|k| k.about == *feature && k.text == f.condition.word() && k.by == f.by);
             let note = format!("{} ({})", f.note, by(&f.by, f.when));
             if !said && let Some(record) = line("[[finding]]", feature, f.condition.word(), note) {
                 found.push(record);
@@ -334,9 +345,10 @@ impl<'a> Gatherer<'a> {
 
     fn hold_points(&self, out: &mut Dossier) {
         for point in self.book.fold().hold_points() {
-            let set = self.entries.iter().rev().find(
-                |(e, _)| matches!(&e.said, Said::HoldPoint { id, .. } if *id == point.id),
-            );
+            let set =
+                self.entries.iter().rev().find(
+                    |(e, _)| matches!(&e.said, Said::HoldPoint { id, .. } if *id == point.id),
+                );
             let Some((entry, _)) = set else { continue };
             let who = if point.not_by_doer { "; not released by who did the work" } else { "" };
             let note_of = |sequence: u64| match self.said(sequence).map(|e| &e.said) {
@@ -386,9 +398,10 @@ impl<'a> Gatherer<'a> {
                 |s| if s.place == "engine" { "on the engine".to_owned() } else { s.place.clone() },
             );
             let sequence = thing.standing.as_ref().map(|s| s.sequence).or_else(|| {
-                let tagged = self.entries.iter().rev().find(
-                    |(e, _)| matches!(&e.said, Said::Tagged { part, .. } if part == name),
-                );
+                let tagged =
+                    self.entries.iter().rev().find(
+                        |(e, _)| matches!(&e.said, Said::Tagged { part, .. } if part == name),
+                    );
                 tagged.map(|(e, _)| e.sequence)
             });
             out.places.push(self.line_at(sequence.unwrap_or(0), name, place, &tag));
@@ -400,7 +413,11 @@ impl<'a> Gatherer<'a> {
         let mut open = Vec::new();
         for h in &out.hold_points {
             if h.released.is_none() {
-                let state = if h.reached.is_some() { "reached, waits for its release" } else { "not reached" };
+                let state = if h.reached.is_some() {
+                    "reached, waits for its release"
+                } else {
+                    "not reached"
+                };
                 open.push(Record {
                     text: format!("hold point {}: {state}", h.set.text),
                     ..h.set.clone()
@@ -416,10 +433,12 @@ impl<'a> Gatherer<'a> {
             let text = format!("not back on the engine: {}", standing.place);
             open.push(self.line_at(standing.sequence, name, text, ""));
         }
-        open.extend(out.concessions.iter().map(|c| Record {
-            text: format!("runs under a concession {}", c.text),
-            ..c.clone()
-        }));
+        open.extend(
+            out.concessions.iter().map(|c| Record {
+                text: format!("runs under a concession {}", c.text),
+                ..c.clone()
+            }),
+        );
         for c in fold.open_contradictions() {
             open.push(Record {
                 about: c.about.clone(),

@@ -18,6 +18,8 @@ pub struct BearingSection {
     pub recess_m: Option<f64>,
     /// White metal after boring, thinnest and thickest (m), and worn.
     pub metal_m: Option<(f64, f64, f64)>,
+    /// A bush that lines it: eye that it is pressed into, and its outside, least and most (m).
+    pub bush_m: Option<(f64, (f64, f64))>,
     /// Bronze behind it (m).
     pub bronze_m: Option<f64>,
     /// Arc of the brass (rad).
@@ -34,7 +36,7 @@ pub struct BearingSection {
     pub hot_m: Option<(f64, f64)>,
 }
 
-const WIDTH: f64 = 620.0;
+const WIDTH: f64 = 720.0;
 const LETTER: Lettering = Lettering::new(9.0);
 
 /// Draws the section, clearance drawn out so that it can be seen.
@@ -59,7 +61,8 @@ pub fn bearing_section(b: &BearingSection) -> Result<Picture, DrawingError> {
         }
     }
     let bore = 0.5 * (b.bore_m.0 + b.bore_m.1);
-    let recess = b.recess_m.unwrap_or(bore * 1.06).max(bore);
+    let eye = b.bush_m.map(|(eye_m, _)| eye_m);
+    let recess = b.recess_m.or(eye).unwrap_or(bore * 1.06).max(bore);
     let bronze = b.bronze_m.unwrap_or(0.12 * bore).max(0.02 * bore);
     let outside = recess + 2.0 * bronze;
     length("the outside of the brass", outside)?;
@@ -106,7 +109,12 @@ pub fn bearing_section(b: &BearingSection) -> Result<Picture, DrawingError> {
     svg.text((centre.0, centre.1 - 6.0), "journal", LETTER.at(Anchor::Middle));
     svg.label(
         (centre.0, centre.1 + 16.0),
-        &format!("ø {:.3} – {:.3}", 1e3 * b.journal_m.0, 1e3 * b.journal_m.1),
+        &format!("ø {:.3} – {:.3} mm", 1e3 * b.journal_m.0, 1e3 * b.journal_m.1),
+        LETTER.at(Anchor::Middle),
+    );
+    svg.label(
+        (centre.0, centre.1 + 29.0),
+        &format!("{:.4} – {:.4} in", b.journal_m.0 / 25.4e-3, b.journal_m.1 / 25.4e-3),
         LETTER.at(Anchor::Middle),
     );
     let mut lines: Vec<(f64, String)> = Vec::new();
@@ -124,10 +132,13 @@ pub fn bearing_section(b: &BearingSection) -> Result<Picture, DrawingError> {
         lines.push((
             0.5 * (r(bore) + r(recess)),
             format!(
-                "white metal {:.2} – {:.2} mm, worn {:.2} mm",
+                "white metal {:.2} – {:.2} mm ({:.3} – {:.3} in), worn {:.2} mm ({:.3} in)",
                 1e3 * thin,
                 1e3 * thick,
-                1e3 * worn
+                thin / 25.4e-3,
+                thick / 25.4e-3,
+                1e3 * worn,
+                worn / 25.4e-3
             ),
         ));
     }
@@ -137,8 +148,27 @@ pub fn bearing_section(b: &BearingSection) -> Result<Picture, DrawingError> {
             format!("recess in the brass ø {:.2} mm ({:.3} in)", 1e3 * m, m / 25.4e-3),
         ));
     }
+    if let Some((eye_m, (least, most))) = b.bush_m {
+        lines.push((
+            0.5 * (r(bore) + r(recess)),
+            format!(
+                "bush outside ø {:.3} – {:.3} mm ({:.4} – {:.4} in)",
+                1e3 * least,
+                1e3 * most,
+                least / 25.4e-3,
+                most / 25.4e-3
+            ),
+        ));
+        lines.push((
+            r(recess),
+            format!("bore the eye to ø {:.3} mm ({:.4} in)", 1e3 * eye_m, eye_m / 25.4e-3),
+        ));
+    }
     if let Some(m) = b.bronze_m {
-        lines.push((0.5 * (r(recess) + r(outside)), format!("bronze behind it {:.1} mm", 1e3 * m)));
+        lines.push((
+            0.5 * (r(recess) + r(outside)),
+            format!("bronze behind it {:.1} mm ({:.3} in)", 1e3 * m, m / 25.4e-3),
+        ));
     }
     for (i, (radius, text)) in lines.iter().enumerate() {
         let y = 70.0 + 26.0 * i as f64;
@@ -174,9 +204,11 @@ pub fn bearing_section(b: &BearingSection) -> Result<Picture, DrawingError> {
     }
     if let Some((fixed, moving)) = b.filed_m {
         below.push(format!(
-            "file {:.3} mm off each joint face of the fixed half, {:.3} mm of the moving",
+            "file {:.3} mm ({:.1} thou) off each joint face of the fixed half, {:.3} mm ({:.1} thou) off the moving",
             1e3 * fixed,
-            1e3 * moving
+            fixed / 25.4e-6,
+            1e3 * moving,
+            moving / 25.4e-6
         ));
     }
     if let Some(m) = b.mandrel_m {

@@ -6,7 +6,7 @@ use crate::lettering::wrapped;
 use crate::svg::{
     Anchor, At, Dash, Fill, GREY, INK, Lettering, PALE, Pen, Picture, Svg, arrow_head,
 };
-use mechanics::bolt::{BoltDesign, Head, Land, LandRole};
+use mechanics::bolt::{BoltDesign, Head, Land, LandRole, Security};
 
 /// What stands on the drawing beside the bolt itself.
 #[derive(Clone, Debug)]
@@ -207,6 +207,11 @@ fn mm(m: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
+/// `50.8 (2.000 in)`.
+fn both(m: f64) -> String {
+    format!("{} ({:.3} in)", mm(m), m / 25.4e-3)
+}
+
 /// Letter of a land.
 fn letter(i: usize) -> String {
     match u8::try_from(i).ok().filter(|i| *i < 26) {
@@ -242,7 +247,7 @@ fn diameters(
     svg.line((middle, 96.0), (middle, top), THIN);
     svg.label(
         (middle, 92.0),
-        &format!("thread ø {:.2}, pitch {:.2}", 1e3 * thread.major_m, 1e3 * thread.pitch_m),
+        &format!("thread ø {}, pitch {:.2}", both(thread.major_m), 1e3 * thread.pitch_m),
         SMALL.at(Anchor::Middle),
     );
 }
@@ -263,7 +268,10 @@ fn dimension(svg: &mut Svg, (from, to): (f64, f64), y: f64, text: &str) {
     let head = 6.0f64.min(0.4 * (to - from).abs());
     svg.polygon(&arrow_head((from, y), (-1.0, 0.0), head), Fill::Colour(INK), None);
     svg.polygon(&arrow_head((to, y), (1.0, 0.0), head), Fill::Colour(INK), None);
-    svg.label((0.5 * (from + to), y + 2.8), text, SMALL.at(Anchor::Middle));
+    // A short length has its figure under the line.
+    let below = SMALL.width(text) > (to - from).abs() - 14.0;
+    let y = if below { y + 11.0 } else { y + 2.8 };
+    svg.label((0.5 * (from + to), y), text, SMALL.at(Anchor::Middle));
 }
 
 fn lengths(svg: &mut Svg, d: &BoltDrawing<'_>, axis: f64, x: &dyn Fn(f64) -> f64) {
@@ -279,15 +287,15 @@ fn lengths(svg: &mut Svg, d: &BoltDrawing<'_>, axis: f64, x: &dyn Fn(f64) -> f64
         svg.line((x(*e), axis + 50.0), (x(*e), y + 4.0), Pen::grey(0.4));
     }
     for pair in ends.windows(2) {
-        dimension(svg, (x(pair[0]), x(pair[1])), y, &mm(pair[1] - pair[0]));
+        dimension(svg, (x(pair[0]), x(pair[1])), y, &both(pair[1] - pair[0]));
     }
     let total = bolt.length_under_head_m;
     let from_thread = total - bolt.thread.length_m;
-    svg.line((x(total), axis + 30.0), (x(total), y + 24.0), Pen::grey(0.4));
-    svg.line((x(0.0), y), (x(0.0), y + 24.0), Pen::grey(0.4));
+    svg.line((x(total), axis + 30.0), (x(total), y + 30.0), Pen::grey(0.4));
+    svg.line((x(0.0), y), (x(0.0), y + 30.0), Pen::grey(0.4));
     svg.line((x(from_thread), axis + 30.0), (x(from_thread), y + 4.0), Pen::grey(0.4));
-    dimension(svg, (x(from_thread), x(total)), y, &mm(bolt.thread.length_m));
-    dimension(svg, (x(0.0), x(total)), y + 20.0, &format!("{} under the head", mm(total)));
+    dimension(svg, (x(from_thread), x(total)), y, &both(bolt.thread.length_m));
+    dimension(svg, (x(0.0), x(total)), y + 26.0, &format!("{} under the head", both(total)));
 }
 
 fn stamp(svg: &mut Svg, d: &BoltDrawing<'_>, (x, axis): At, head_width: f64) {
@@ -309,7 +317,7 @@ fn stamp(svg: &mut Svg, d: &BoltDrawing<'_>, (x, axis): At, head_width: f64) {
 const COLUMNS: [(f64, &str); 7] = [
     (20.0, ""),
     (44.0, "land"),
-    (200.0, "from – to under head"),
+    (176.0, "from – to under head"),
     (320.0, "ø finish, mm"),
     (440.0, "ø finish, in"),
     (560.0, "interference, mm"),
@@ -332,8 +340,14 @@ fn table(svg: &mut Svg, d: &BoltDrawing<'_>, top: f64) -> f64 {
         };
         let cells = [
             letter(i),
-            TEXT.fitted(&format!("{role} {member}"), 150.0),
-            format!("{:.1} – {:.1}", 1e3 * land.from_m, 1e3 * land.to_m),
+            TEXT.fitted(&format!("{role} {member}"), 126.0),
+            format!(
+                "{:.1} – {:.1} ({:.2} – {:.2} in)",
+                1e3 * land.from_m,
+                1e3 * land.to_m,
+                land.from_m / 25.4e-3,
+                land.to_m / 25.4e-3
+            ),
             format!("{:.3} – {:.3}", 1e3 * land.diameter_min_m, 1e3 * land.diameter_max_m),
             format!("{:.4} – {:.4}", land.diameter_min_m / 25.4e-3, land.diameter_max_m / 25.4e-3),
             format!("{:+.3} to {:+.3}", 1e3 * land.interference_m.0, 1e3 * land.interference_m.1),
@@ -346,12 +360,44 @@ fn table(svg: &mut Svg, d: &BoltDrawing<'_>, top: f64) -> f64 {
     y
 }
 
+fn head_words(head: Head) -> String {
+    match head {
+        Head::Hexagon { across_m, height_m } => {
+            format!("Head hexagon, {} across flats, {} high.", both(across_m), both(height_m))
+        }
+        Head::Square { across_m, height_m } => {
+            format!("Head square, {} across flats, {} high.", both(across_m), both(height_m))
+        }
+        Head::Round { diameter_m, height_m } => {
+            format!("Head round, ø {}, {} high.", both(diameter_m), both(height_m))
+        }
+        Head::Countersunk { diameter_m, angle_rad } => format!(
+            "Head countersunk, ø {}, {:.0}° included.",
+            both(diameter_m),
+            angle_rad.to_degrees()
+        ),
+    }
+}
+
+fn security_words(security: Security) -> String {
+    match security {
+        Security::SplitPin { hole_m } => {
+            format!("Nut kept by a split pin, hole ø {}.", both(hole_m))
+        }
+        Security::Cotter { size_m } => format!("Nut kept by a cotter, {} thick.", both(size_m)),
+        Security::LockNut => "Nut kept by a lock nut.".to_owned(),
+        Security::LockingPlate => "Nut kept by a locking plate.".to_owned(),
+        _ => "Nothing but the nut keeps it: only where a competent person accepts that.".to_owned(),
+    }
+}
+
 fn notes(svg: &mut Svg, d: &BoltDrawing<'_>, top: f64, out: f64) -> f64 {
     let bolt = d.bolt;
     let mut notes = vec![format!(
         "Made to hole {0} only: stamp {0} on the head and beside the hole. Not interchangeable with any other bolt.",
         bolt.hole_number
     )];
+    notes.push(format!("{} {}", head_words(bolt.head), security_words(bolt.security)));
     if let Some(m) = d.reamed_m {
         notes.push(format!(
             "Ream the holes in line to {:.3} mm ({:.4} in) first, gauge them, and move each land by what its hole differs from that.",

@@ -30,6 +30,7 @@
 #[cfg(test)]
 mod check;
 mod error;
+mod gear;
 mod lettering;
 mod limit_bar;
 mod polar;
@@ -43,14 +44,18 @@ mod traverse;
 
 pub mod bearing;
 pub mod bolt;
+pub mod cone;
 pub mod lifting;
 pub mod motion;
 pub mod press;
 pub mod sheet;
+pub mod slide;
 pub mod svg;
+pub mod turn;
 pub mod wedge;
 
 pub use error::DrawingError;
+pub use gear::{GearAlong, GearDrawing, GearRow, GearSpot, running_gear};
 pub use limit_bar::{LimitBar, limit_bar};
 pub use polar::{Diameter, PolarPlot, StationDiameters, polar_plot};
 pub use profile::{ProfilePlot, ProfileStation, profile_plot};

@@ -81,7 +81,7 @@ pub fn press_plot(p: &PressPlot<'_>) -> Result<Picture, DrawingError> {
     svg.text((left + width, top - 6.0), "tonf", LETTER.in_colour(GREY).at(Anchor::Middle));
     svg.text(
         (left + 0.5 * width, top + height + 26.0),
-        "stroke, mm past the entry face",
+        "stroke, mm past the entry face (25.4 mm is 1 in)",
         LETTER.at(Anchor::Middle),
     );
     if let Some(g) = p.curve.grips_from_m.filter(|g| *g > 0.02 * home) {
@@ -135,10 +135,13 @@ pub fn press_plot(p: &PressPlot<'_>) -> Result<Picture, DrawingError> {
     svg.text(
         (left, y0 + 14.0),
         &format!(
-            "at home: {:.1} / {:.1} / {:.1} kN",
+            "at home: {:.1} / {:.1} / {:.1} kN ({:.2} / {:.2} / {:.2} tonf)",
             h.low_n * 1e-3,
             h.likely_n * 1e-3,
-            h.high_n * 1e-3
+            h.high_n * 1e-3,
+            h.low_n / 9964.016,
+            h.likely_n / 9964.016,
+            h.high_n / 9964.016
         ),
         LETTER.bold(),
     );

@@ -117,7 +117,11 @@ fn draw_slot(svg: &mut Svg, slot: &SlotState, top: f64, scale: f64) -> Result<()
                 svg.line((x + w + 6.0, body), (x + w + 6.0, body - stand), Pen::ink(0.6));
                 svg.label(
                     (x + w + 9.0, body - 0.5 * stand + 3.0),
-                    &format!("stands {:.1} mm", 1e3 * slot.stand_m),
+                    &format!(
+                        "stands {:.1} mm ({:.2} in)",
+                        1e3 * slot.stand_m,
+                        slot.stand_m / 25.4e-3
+                    ),
                     LETTER,
                 );
             }
@@ -158,7 +162,7 @@ fn draw_slot(svg: &mut Svg, slot: &SlotState, top: f64, scale: f64) -> Result<()
     }
     svg.label(
         (left + 0.35 * (right - left), top + 39.0),
-        &format!("slot {:.3} mm", 1e3 * slot.slot_m),
+        &format!("slot {:.3} mm ({:.4} in)", 1e3 * slot.slot_m, slot.slot_m / 25.4e-3),
         LETTER.at(Anchor::Middle),
     );
     travel_bar(svg, slot, (20.0, body + height + 92.0));

@@ -526,3 +526,80 @@ proptest! {
         }
     }
 }
+
+/// Statics of the whole engine at a crawl, when masses do not matter: boxes push the frames by the
+/// steam on the pistons less friction and by what the rails push; own derivation, Newton's third law.
+/// A box at rest carries the wheel's load less half the wheelset: 16 kN - 240 kg x 9.80665 m/s².
+#[test]
+fn boxes_and_bearings_balance_the_steam() {
+    for (name, pressure) in [("goods", 1.1e6), ("narrow", 1.1e6)] {
+        let j = demo(name);
+        let m = Mechanism::of(j).expect("described");
+        let steam = motion::SteamSaid::WholeStroke(pressure);
+        let w = motion::working(j, &m, 0.002, &steam).expect("described");
+        let got = motion::bearings_of(j.engine(), &m, &w).expect("loads");
+        assert!(got.missing.is_empty(), "{name}: {:?}", got.missing);
+        let boxes: Vec<&motion::BearingLoad> =
+            got.bearings.iter().filter(|b| b.kind == motion::BearingKind::Axlebox).collect();
+        assert_eq!(boxes.len(), 2 * j.engine().motion.axles.len());
+        let friction: f64 = j.engine().motion.cylinders[0].figures["piston-friction"];
+        let slide = j.engine().motion.cylinders[0].figures["slide-friction"];
+        for i in (0..motion::STEPS).step_by(7) {
+            let pushed: f64 = boxes.iter().map(|b| b.points[i].along_n).sum();
+            let steam: f64 = w.loads.cylinders.iter().map(|c| c.steam_n[i]).sum();
+            let rail = w.tractive.effort_n[i];
+            let drag: f64 =
+                w.loads.cylinders.iter().map(|c| friction + slide * c.slide_bar_n[i].abs()).sum();
+            let apart = pushed - steam - rail;
+            assert!(apart.abs() <= drag * (1.0 + 1e-6) + 1.0, "{name} {i}: {apart} {drag}");
+        }
+        for b in &got.bearings {
+            assert!(b.mean_n <= b.greatest_n && b.opposite_n <= b.greatest_n, "{}", b.name);
+            let joint = b.joint.map(|ix| j.engine().joint(ix).id.as_str());
+            assert!(joint.is_some(), "{} is no joint of the engine", b.name);
+        }
+        // The same load by way of the rod's axes and by way of the line's.
+        for (at, c) in w.loads.cylinders.iter().enumerate() {
+            let of = |kind| {
+                got.bearings
+                    .iter()
+                    .find(|b| b.kind == kind && b.cylinder == Some(at))
+                    .expect("there")
+            };
+            let small = of(motion::BearingKind::SmallEnd);
+            let big = of(motion::BearingKind::BigEnd);
+            assert!(small.reverses() && big.reverses(), "steam turns round in every stroke");
+            for i in 0..motion::STEPS {
+                let (a, b) = (small.points[i].load_n(), c.small_end_n[i]);
+                assert!((a - b).abs() <= 1e-9 * small.greatest_n, "{name} {i}: {a} {b}");
+                let (a, b) = (big.points[i].load_n(), c.pin_along_n[i].hypot(c.pin_across_n[i]));
+                assert!((a - b).abs() <= 1e-9 * big.greatest_n, "{name} {i}: {a} {b}");
+            }
+        }
+    }
+    let j = demo("narrow");
+    let got = motion::bearing_loads(j, 10.0, &motion::SteamSaid::Drifting).expect("loads");
+    let leading = got.bearings.iter().find(|b| b.name == "left axlebox of the leading axle");
+    let dead = leading.expect("there").points[0].across_n;
+    assert!((dead - (16_000.0 - 240.0 * 9.806_65)).abs() < 1e-6, "{dead}");
+}
+
+/// A crank pin carries at its dead centre what steam puts on the piston: 1 MPa on the front face of
+/// the goods engine's 17.524 in bore (mean of the readings) is 155.6 kN; the stuffing-boxes' 180 lbf
+/// (0.8 kN) stand against it or help.
+#[test]
+fn the_pin_carries_the_piston_at_dead_centre() {
+    let j = demo("goods");
+    let steam = motion::SteamSaid::WholeStroke(1e6);
+    let got = motion::bearing_loads(j, 0.001, &steam).expect("loads");
+    let m = Mechanism::of(j).expect("described");
+    let front = said(j, "left front").wheel_angle(&m).expect("an angle").rad();
+    let step = (front.rem_euclid(std::f64::consts::TAU) / std::f64::consts::TAU
+        * motion::STEPS as f64)
+        .round() as usize
+        % motion::STEPS;
+    let big = got.bearings.iter().find(|b| b.name == "big end of left").expect("there");
+    let load = big.points[step].load_n();
+    let piston = 1e6 * std::f64::consts::FRAC_PI_4 * (17.524 * 0.0254_f64).powi(2);
+    assert!((load - piston).abs() < 1_200.0, "{load} {piston}");
+}

@@ -20,7 +20,9 @@
 mod content;
 mod error;
 mod html;
+mod joint_drawings;
 mod options;
+mod pictures;
 mod qr;
 mod render;
 #[cfg(test)]
@@ -32,10 +34,13 @@ pub use content::{
     CardLift, CardPart, CardStep, Dossier, DossierDecision, DossierEntry, DossierHoldPoint,
     DossierPerson, DossierPhotograph, DossierReading, DossierReadings, DossierSitting, EntryRef,
     FigureTable, GaugeSheetOf, JobCard, LiftSheet, PlanDay, PlanSheet, PlanWork, Record, TagSize,
-    TagWords, condition_report, design_pictures, dossier, gauge_sheet, job_cards, lift_sheet,
-    machine_to_sheet, plan_sheet, repair_sheets, tag_sheets,
+    TagWords, condition_report, dossier, gauge_sheet, job_cards, lift_sheet, machine_to_sheet,
+    plan_sheet, repair_sheets, tag_sheets,
 };
 pub use error::PaperError;
 pub use html::condition_report_html;
+pub use joint_drawings::{design_drawings, design_sheet};
+
 pub use options::{Links, PaperSize, ReportOptions, SheetOptions, UnitsFirst};
+pub use pictures::{JointPictures, joint_pictures, motion_pictures};
 pub use render::Rendered;

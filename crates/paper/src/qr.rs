@@ -79,11 +79,10 @@ mod tests {
             }
         }
         let dots = 6;
-        let mut image = rqrr::PreparedImage::prepare_from_greyscale(
-            across * dots,
-            across * dots,
-            |x, y| if dark[y / dots * across + x / dots] { 0 } else { 255 },
-        );
+        let mut image =
+            rqrr::PreparedImage::prepare_from_greyscale(across * dots, across * dots, |x, y| {
+                if dark[y / dots * across + x / dots] { 0 } else { 255 }
+            });
         let grids = image.detect_grids();
         assert_eq!(grids.len(), 1, "one code is seen");
         grids[0].decode().expect("is read").1
@@ -92,7 +91,8 @@ mod tests {
     #[test]
     fn another_reader_reads_them() {
         let long = "x".repeat(LONGEST);
-        for text in ["7K3", "https://192.168.1.20:8443/gauge/big-end.left.bore", "Ærø %20 字", &long]
+        for text in
+            ["7K3", "https://192.168.1.20:8443/gauge/big-end.left.bore", "Ærø %20 字", &long]
         {
             assert_eq!(read(&qr_svg(text).expect("a code")), text);
         }

@@ -57,12 +57,11 @@ pub(crate) fn render_with(
         PaperError::Typesetting(all.join("; "))
     };
     let document = output.map_err(|e| refused(&e))?;
-    let options =
-        PdfOptions {
-            creator: Smart::Custom(Some("Pinchbar".to_owned())),
-            tagged: asked.tagged,
-            ..PdfOptions::default()
-        };
+    let options = PdfOptions {
+        creator: Smart::Custom(Some("Pinchbar".to_owned())),
+        tagged: asked.tagged,
+        ..PdfOptions::default()
+    };
     let pdf = typst_pdf::pdf(&document, &options).map_err(|e| refused(&e))?;
     let pages = document.pages().len();
     warnings.extend(said.iter().map(|w| words(&world, w)));

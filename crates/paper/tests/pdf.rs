@@ -130,9 +130,11 @@ fn gauge_sheets_of_every_part_and_joint() {
     let judgement = small();
     let engine = judgement.engine();
     let joint = engine.joints[0].id.clone();
-    both_sizes("gauge-joint", &["Gauge sheet", &joint, "temperature of the part", "cracked"], |o| {
-        gauge_sheet(&judgement, GaugeSheetOf::Joint(&joint), o).expect("set")
-    });
+    both_sizes(
+        "gauge-joint",
+        &["Gauge sheet", &joint, "temperature of the part", "cracked"],
+        |o| gauge_sheet(&judgement, GaugeSheetOf::Joint(&joint), o).expect("set"),
+    );
     let options = SheetOptions::default();
     for part in &engine.parts {
         let any = engine.features.iter().any(|f| engine.parts[f.part.index()].id == part.id);
@@ -162,7 +164,10 @@ fn long_journal(stations: usize, directions: usize) -> Judgement {
     for s in 1..=stations {
         for d in 0..directions {
             let at = d * 180 / directions;
-            table.push_str(&format!("axle.journal,S{s},{at},{}.{d:02},mm,om,A,2026-03-01\n", 199 + s % 2));
+            table.push_str(&format!(
+                "axle.journal,S{s},{at},{}.{d:02},mm,om,A,2026-03-01\n",
+                199 + s % 2
+            ));
         }
     }
     engine_of(&text, &table)
@@ -205,11 +210,10 @@ fn page_picture(set: &Rendered, name: &str, dots_per_inch: &str) -> Grey {
 }
 
 fn codes(picture: &Grey) -> Vec<String> {
-    let mut image = rqrr::PreparedImage::prepare_from_greyscale(
-        picture.width,
-        picture.height,
-        |x, y| picture.dots[y * picture.width + x],
-    );
+    let mut image =
+        rqrr::PreparedImage::prepare_from_greyscale(picture.width, picture.height, |x, y| {
+            picture.dots[y * picture.width + x]
+        });
     image.detect_grids().iter().filter_map(|g| g.decode().ok().map(|d| d.1)).collect()
 }
 
@@ -287,14 +291,7 @@ fn card_of(text: &str) -> JobCard {
             CardStep { text: s(), caution: s(), figure: s(), hold_point: String::new() },
             CardStep { text: s(), caution: String::new(), figure: String::new(), hold_point: s() },
         ],
-        lifts: vec![CardLift {
-            what: s(),
-            mass: s(),
-            with: s(),
-            leg: s(),
-            limit: s(),
-            share: s(),
-        }],
+        lifts: vec![CardLift { what: s(), mass: s(), with: s(), leg: s(), limit: s(), share: s() }],
         notes: vec![s()],
         ..JobCard::default()
     }
@@ -329,7 +326,9 @@ fn cards_plans_and_lifts_take_any_words() {
             cautions: vec![text.to_owned()],
             ..PlanSheet::default()
         };
-        both_sizes("plan", &["done, signed", "9:30", &start], |o| plan_sheet(&plan, o).expect("set"));
+        both_sizes("plan", &["done, signed", "9:30", &start], |o| {
+            plan_sheet(&plan, o).expect("set")
+        });
         let lift = LiftSheet {
             engine: text.to_owned(),
             title: text.to_owned(),
@@ -342,7 +341,9 @@ fn cards_plans_and_lifts_take_any_words() {
             }],
             ..LiftSheet::default()
         };
-        both_sizes("lift", &["competent person", "load", &start], |o| lift_sheet(&lift, o).expect("set"));
+        both_sizes("lift", &["competent person", "load", &start], |o| {
+            lift_sheet(&lift, o).expect("set")
+        });
     }
     assert!(matches!(job_cards(&[], &SheetOptions::default()), Err(PaperError::Nothing(_))));
     plan_sheet(&PlanSheet::default(), &SheetOptions::default()).expect("an empty plan");
@@ -419,7 +420,9 @@ fn dossier_of(text: &str, entries: u64) -> Dossier {
         decisions: vec![DossierDecision {
             record: record_of(7, text),
             make: vec![text.to_owned()],
-            rests_on: (1..100).map(|n| EntryRef { sequence: n, hash: format!("{n:064x}") }).collect(),
+            rests_on: (1..100)
+                .map(|n| EntryRef { sequence: n, hash: format!("{n:064x}") })
+                .collect(),
             replaced_by: Some(head),
         }],
         hold_points: vec![DossierHoldPoint {
@@ -434,7 +437,10 @@ fn dossier_of(text: &str, entries: u64) -> Dossier {
         struck: some.clone(),
         open: some,
         photographs: vec![
-            DossierPhotograph { record: record_of(8, text), bytes: b"\xFF\xD8 no picture".to_vec() },
+            DossierPhotograph {
+                record: record_of(8, text),
+                bytes: b"\xFF\xD8 no picture".to_vec(),
+            },
             DossierPhotograph { record: record_of(9, text), bytes: Vec::new() },
         ],
         entries: (1..=entries)
@@ -456,12 +462,18 @@ fn a_dossier_takes_any_words_and_names_its_head_on_every_page() {
     let judgement = small();
     for text in ["bent", &nasty()] {
         let d = dossier_of(text, 60);
-        both_sizes("dossier", &["Contents", "Concessions that hold", "60·00000000", "not a picture"], |o| {
-            dossier(Some(&judgement), &d, o).expect("set")
-        });
+        both_sizes(
+            "dossier",
+            &["Contents", "Concessions that hold", "60·00000000", "not a picture"],
+            |o| dossier(Some(&judgement), &d, o).expect("set"),
+        );
         if poppler() {
             let set = dossier(None, &d, &SheetOptions::default()).expect("without an engine");
-            assert!(set.warnings.iter().any(|w| w.contains("picture of entry 8")), "{:?}", set.warnings);
+            assert!(
+                set.warnings.iter().any(|w| w.contains("picture of entry 8")),
+                "{:?}",
+                set.warnings
+            );
             let words = words_inside(&set, "dossier-head", PaperSize::A4);
             for (i, page) in words.split('\u{c}').take(set.pages).enumerate() {
                 assert!(page.contains(&format!("{:0>64}", "feedc0de")), "page {}", i + 1);
@@ -481,7 +493,8 @@ fn contents_lead_to_the_pages_they_name() {
     if !poppler() {
         return;
     }
-    let set = dossier(Some(&small()), &dossier_of("bent", 900), &SheetOptions::default()).expect("set");
+    let set =
+        dossier(Some(&small()), &dossier_of("bent", 900), &SheetOptions::default()).expect("set");
     let words = words_inside(&set, "dossier-contents", PaperSize::A4);
     let pages: Vec<&str> = words.split('\u{c}').collect();
     let mut led = 0;
@@ -494,9 +507,9 @@ fn contents_lead_to_the_pages_they_name() {
             .parse()
             .expect(line);
         let (number, name) = title.split_once(' ').expect(line);
-        let there = pages[page - 1]
-            .lines()
-            .any(|l| l.trim_start().starts_with(number) && l.contains(name.trim()) && !l.contains(". . ."));
+        let there = pages[page - 1].lines().any(|l| {
+            l.trim_start().starts_with(number) && l.contains(name.trim()) && !l.contains(". . .")
+        });
         assert!(there, "\"{title}\" is not on page {page}:\n{}", pages[page - 1]);
         led += 1;
     }

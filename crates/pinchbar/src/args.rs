@@ -192,10 +192,20 @@ pub(crate) enum Verb {
         /// Engine folder, or one engine file.
         engine: PathBuf,
         /// Position: "left 40 past front", "right big end bottom", "left 1/3 from front going back".
-        position: String,
-        /// Draw it: file to write (.svg).
+        /// With --steps, where the turn begins; wheel angle 0 when left out.
+        #[arg(required_unless_present = "steps")]
+        position: Option<String>,
+        /// Everything at so many equal steps of one forward turn.
+        #[arg(long, value_name = "NUMBER")]
+        steps: Option<usize>,
+        /// Draw it: file to write (.svg). With --steps, one sheet of small pictures, or a folder
+        /// for a picture a step where the name does not end in .svg.
         #[arg(long, value_name = "FILE")]
         svg: Option<PathBuf>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// How far along the rail to bar the engine to bring something where it is wanted.
     Bring {
@@ -212,6 +222,10 @@ pub(crate) enum Verb {
         /// Draw it: file to write (.svg).
         #[arg(long, value_name = "FILE")]
         svg: Option<PathBuf>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Where to stop so that joints can be got at: windows of each, and windows they share.
     Reach {
@@ -225,6 +239,10 @@ pub(crate) enum Verb {
         /// Standard uncertainty of the angle it stands at now: "2 deg".
         #[arg(long, value_name = "ANGLE")]
         doubt: Option<String>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Piston clearances at both covers, what they rest on, and the bump test against them.
     Clearances {
@@ -236,6 +254,10 @@ pub(crate) enum Verb {
         /// Draw it: file to write (.svg).
         #[arg(long, value_name = "FILE")]
         svg: Option<PathBuf>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// What to change so that a piston stands in the middle, and what each change moves.
     Centre {
@@ -249,6 +271,10 @@ pub(crate) enum Verb {
         /// Front less back clearance wanted.
         #[arg(long, default_value = "0 mm", allow_hyphen_values = true)]
         wanted: String,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Loads of the motion through a revolution: pins, bars, rods, tractive effort.
     Loads {
@@ -269,6 +295,10 @@ pub(crate) enum Verb {
         /// Draw it: file to write (.svg).
         #[arg(long, value_name = "FILE")]
         svg: Option<PathBuf>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Balance weights wanted on every wheel, and hammer blow.
     Balance {
@@ -281,6 +311,10 @@ pub(crate) enum Verb {
         /// times.
         #[arg(long = "heavier", value_name = "CHANGE")]
         heavier: Vec<String>,
+        /// As if this were so: "close big-end.left.bore 8 thou", "left-box-rise = 1/2 in",
+        /// "left throw = 13 1/16 in", "part piston.left mass = 240 lb". May be given many times.
+        #[arg(long = "if", value_name = "CHANGE")]
+        what_if: Vec<String>,
     },
     /// Design the repair of a joint: sizes, forces, stresses, cautions; or of every joint that is
     /// beyond its limit.
@@ -293,6 +327,9 @@ pub(crate) enum Verb {
         /// many times.
         #[arg(long = "with", value_name = "NAME=VALUE")]
         with: Vec<String>,
+        /// What was read in pressing it: table (CSV) with the columns stroke and force.
+        #[arg(long, value_name = "FILE.csv", requires = "joint")]
+        press_record: Option<PathBuf>,
         /// Write the drawing.
         #[arg(long, value_name = "FILE.svg", requires = "joint")]
         svg: Option<PathBuf>,
@@ -319,7 +356,15 @@ pub(crate) enum Verb {
         /// Clearance wanted: "0.02 mm to 0.08 mm"; negative is interference.
         #[arg(long, requires = "size", allow_hyphen_values = true)]
         clearance: Option<String>,
+        /// Inside of a tyre: its shrinkage by the old rules, and the heat to put it on.
+        #[arg(long, value_name = "SIZE", conflicts_with_all = ["symbol", "size"])]
+        tyre: Option<String>,
+        /// Gap wanted when the hot tyre goes on.
+        #[arg(long, requires = "tyre", default_value = "0.5 mm")]
+        gap: String,
     },
+    /// The oil film of a bearing by hand: eccentricity, thinnest film, friction, oil, temperature.
+    Film(Box<FilmArgs>),
     /// Write the condition report.
     Report {
         /// Engine folder, or one engine file.
@@ -330,6 +375,27 @@ pub(crate) enum Verb {
         /// Paper.
         #[arg(long, value_enum, default_value_t = Sheet::A4)]
         paper: Sheet,
+    },
+    /// Serve the bench: pages for laptop and phone, over one engine's book.
+    #[cfg(feature = "bench")]
+    Bench {
+        /// Book.
+        #[arg(required_unless_present = "demo")]
+        book: Option<PathBuf>,
+        /// Address and port to serve at. Other than this machine only with a password for
+        /// everybody who may write; it is then encrypted.
+        #[arg(long, default_value = "127.0.0.1:8470", value_name = "ADDRESS")]
+        at: std::net::SocketAddr,
+        /// A name or address by which other machines reach this one, for the certificate. May be
+        /// given many times.
+        #[arg(long = "known-as", value_name = "NAME")]
+        known_as: Vec<String>,
+        /// Folder for the workshop's own certificate authority; beside the book when not given.
+        #[arg(long, value_name = "FOLDER")]
+        authority: Option<PathBuf>,
+        /// Lay out the demo's book in a temporary folder and serve that.
+        #[arg(long, conflicts_with = "book")]
+        demo: bool,
     },
     /// Write a blank gauge sheet of a part or joint: sketches, and boxes to write the figures in.
     Sheet {
@@ -373,6 +439,63 @@ pub(crate) enum Verb {
         #[command(subcommand)]
         verb: crate::verbs::book::BookVerb,
     },
+}
+
+/// A bearing and what it runs in.
+#[derive(Debug, clap::Args)]
+pub(crate) struct FilmArgs {
+    /// Journal: "8 in".
+    #[arg(long)]
+    pub(crate) diameter: String,
+    /// Length of the metal along the journal: "7 3/8 in".
+    #[arg(long)]
+    pub(crate) length: String,
+    /// Clearance on the diameter: "0.010 in".
+    #[arg(long)]
+    pub(crate) clearance: String,
+    /// Load: "7 tonf".
+    #[arg(long)]
+    pub(crate) load: String,
+    /// Speed of the journal in its bearing: "250 rpm".
+    #[arg(long)]
+    pub(crate) speed: String,
+    /// Oil: two readings of its sheet, "220 mm2/s at 40 degC; 19 mm2/s at 100 degC", or one
+    /// viscosity, "27 mPa s".
+    #[arg(long)]
+    pub(crate) oil: String,
+    /// Oil as it enters: "30 degC".
+    #[arg(long)]
+    pub(crate) inlet: Option<String>,
+    /// Air round the bearing; as the oil enters when not given.
+    #[arg(long)]
+    pub(crate) air: Option<String>,
+    /// Heat that box or rod sheds to the air: "8 W/K".
+    #[arg(long)]
+    pub(crate) surface_heat: Option<String>,
+    /// Density of the oil at 15 degC: "900 kg/m3".
+    #[arg(long)]
+    pub(crate) density: Option<String>,
+    /// The inlet is flooded with fresh oil.
+    #[arg(long)]
+    pub(crate) flooded: bool,
+    /// Arc of the brass: "160 deg"; a full ring when not given.
+    #[arg(long)]
+    pub(crate) arc: Option<String>,
+    /// From the inlet edge of the brass to the load, as the journal turns; its middle when not given.
+    #[arg(long, requires = "arc")]
+    pub(crate) load_angle: Option<String>,
+    /// Roughness Rq of journal and metal: "0.4 um; 0.8 um".
+    #[arg(long)]
+    pub(crate) finish: Option<String>,
+    /// The load swings about its mean.
+    #[arg(long, conflicts_with = "reversing")]
+    pub(crate) swinging: bool,
+    /// The load reverses every turn.
+    #[arg(long)]
+    pub(crate) reversing: bool,
+    /// Write the film over 40 clearances and 40 loads, as a table (CSV).
+    #[arg(long, value_name = "FILE.csv")]
+    pub(crate) map: Option<PathBuf>,
 }
 
 /// Where a sheet goes and on what.

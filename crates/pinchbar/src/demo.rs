@@ -27,6 +27,18 @@ const NARROW: Files = &[
 /// The day the demo is judged on, so that its calibrations do not lapse as the years pass.
 const DEMO_DAY: (i16, i8, i8) = (2026, 11, 20);
 
+/// Day of judging of the demo.
+pub(crate) fn day() -> Result<Date, Failure> {
+    let (year, month, day) = DEMO_DAY;
+    Date::new(year, month, day).map_err(Failure::Fault)
+}
+
+/// Writes the book of the goods engine as it stands on the day of the demo: stripped and gauged.
+#[cfg(feature = "bench")]
+pub(crate) fn book_of_today(to: &Path) -> Result<(), Failure> {
+    crate::demo_book::write(to, GOODS, Some(day()?))
+}
+
 /// Lays out a demo engine, judges it, prints the machine-to list and writes the report.
 pub(crate) fn run(args: &Args, which: DemoEngine, to: &Path) -> Result<u8, Failure> {
     let (name, files) = match which {
@@ -45,12 +57,11 @@ pub(crate) fn run(args: &Args, which: DemoEngine, to: &Path) -> Result<u8, Failu
     }
     let book = to.join(format!("{name}.book"));
     if which == DemoEngine::Goods && !book.exists() {
-        crate::demo_book::write(&book, files)?;
+        crate::demo_book::write(&book, files, None)?;
     }
-    let (year, month, day) = DEMO_DAY;
     let day = match &args.today {
         Some(text) => Date::parse(text).map_err(|e| Failure::wrong(format!("--today: {e}"), ""))?,
-        None => Date::new(year, month, day).map_err(Failure::Fault)?,
+        None => day()?,
     };
     let (judgement, _) = verbs::judged(args, open(&folder, Some(day))?)?;
     let summary = engine::view::summary(&judgement);

@@ -31,6 +31,8 @@ struct Story {
     waiting: Vec<Said>,
     who: String,
     day: String,
+    /// The story is told up to this day.
+    until: Option<String>,
 }
 
 impl Story {
@@ -53,6 +55,9 @@ impl Story {
     }
 
     fn says(&mut self, who: &str, day: &str, said: Said) -> Result<(), Failure> {
+        if self.until.as_deref().is_some_and(|until| until < day) {
+            return Ok(());
+        }
         if self.who != who || self.day != day {
             self.flush()?;
             who.clone_into(&mut self.who);
@@ -69,8 +74,8 @@ fn day(n: usize) -> String {
     format!("{}-{:02}-{:02}", 2026 + month / 12, month % 12 + 1, n % 28 + 1)
 }
 
-/// Writes the book.
-pub(crate) fn write(to: &Path, files: &[(&str, &str)]) -> Result<(), Failure> {
+/// Writes the book: the whole story, or up to a day.
+pub(crate) fn write(to: &Path, files: &[(&str, &str)], until: Option<Date>) -> Result<(), Failure> {
     let mut part = to.as_os_str().to_owned();
     part.push(".part");
     let part = Path::new(&part);
@@ -86,6 +91,7 @@ pub(crate) fn write(to: &Path, files: &[(&str, &str)]) -> Result<(), Failure> {
         waiting: Vec::new(),
         who: ENGINEER.to_owned(),
         day: "2026-10-05".to_owned(),
+        until: until.map(|d| d.to_string()),
     };
     people_and_description(&mut story, files)?;
     readings(&mut story, files)?;
@@ -158,13 +164,13 @@ fn overhaul(story: &mut Story) -> Result<(), Failure> {
     let joints: Vec<String> = read.engine.joints.iter().map(|j| j.id.clone()).collect();
     let moved = |thing: &str, to: &str| Said::Moved { thing: thing.to_owned(), to: to.to_owned() };
     for (n, tin) in TINS.iter().enumerate() {
-        story.says("T.O.", &day(50), moved(tin, BAYS[n]))?;
+        story.says("T.O.", &day(29), moved(tin, BAYS[n]))?;
     }
     for (n, part) in parts.iter().enumerate() {
         let tag = book::Tag::numbered(100 + n as u64).code().to_owned();
-        story.says("T.O.", &day(51 + n / 12), Said::Tagged { part: part.clone(), tag })?;
+        story.says("T.O.", &day(30 + n / 12), Said::Tagged { part: part.clone(), tag })?;
         let place = if n % 4 == 3 { TINS[n % TINS.len()] } else { BAYS[n % BAYS.len()] };
-        story.says("T.O.", &day(51 + n / 12), moved(part, place))?;
+        story.says("T.O.", &day(30 + n / 12), moved(part, place))?;
     }
     let held: Vec<&String> = joints.iter().filter(|j| j.starts_with("big-end")).collect();
     for joint in &held {
@@ -175,7 +181,7 @@ fn overhaul(story: &mut Story) -> Result<(), Failure> {
                 .to_owned(),
             not_by_doer: true,
         };
-        story.says(ENGINEER, &day(120), said)?;
+        story.says(ENGINEER, &day(45), said)?;
     }
     let worked = |about: &str, what: &str, reaches: &str| Said::Worked {
         about: about.to_owned(),

@@ -36,8 +36,17 @@ impl Opened {
 
 /// Reads an engine from a folder or from one file.
 pub(crate) fn open(path: &Path, today: Option<Date>) -> Result<Opened, Failure> {
+    open_with(path, today, None)
+}
+
+/// The same with one more text laid over all others.
+pub(crate) fn open_with(
+    path: &Path,
+    today: Option<Date>,
+    more: Option<SourceText>,
+) -> Result<Opened, Failure> {
     if is_book(path) {
-        return from_book(&crate::verbs::book::open(path)?, today);
+        return book_with(&crate::verbs::book::open(path)?, today, more);
     }
     let (texts, tables) = files(path)?;
     let mut problems = Vec::new();
@@ -54,6 +63,7 @@ pub(crate) fn open(path: &Path, today: Option<Date>) -> Result<Opened, Failure> 
             problems.first().map_or("no engine file could be read".to_owned(), Problem::to_string);
         return Err(Failure::wrong(what, ""));
     }
+    sources.extend(more);
     let mut loaded = engine::load(sources, today);
     let mut read = Vec::new();
     for (position, file) in tables.iter().enumerate() {
@@ -72,13 +82,22 @@ pub(crate) fn is_book(path: &Path) -> bool {
 
 /// An engine as its book says it is.
 pub(crate) fn from_book(book: &book::Book, today: Option<Date>) -> Result<Opened, Failure> {
-    let sources = book.fold().engine_sources();
+    book_with(book, today, None)
+}
+
+fn book_with(
+    book: &book::Book,
+    today: Option<Date>,
+    more: Option<SourceText>,
+) -> Result<Opened, Failure> {
+    let mut sources = book.fold().engine_sources();
     if sources.texts.is_empty() {
         return Err(Failure::wrong(
             "no engine is described in this book yet",
             "`pinchbar book describe BOOK engine.toml` does it",
         ));
     }
+    sources.texts.extend(more);
     let read = sources.read(today).map_err(|e| Failure::wrong(e, ""))?;
     let tables =
         read.tables.into_iter().map(|(table, read)| (PathBuf::from(table.name), read)).collect();

@@ -21,7 +21,8 @@ pub fn clearance_plot(
 ) -> Result<String, DrawingError> {
     const LEAST: Bound = Bound::new("least clearance wanted", "m", 0.0, 0.1);
     style.check()?;
-    let wanted_mm = least_wanted_m.map(|m| LEAST.check(m)).transpose()?.map(|m| 1000.0 * m);
+    let unit = style.units.clearance();
+    let wanted = least_wanted_m.map(|m| LEAST.check(m)).transpose()?.map(|m| unit.per_si * m);
     let ends = chain.dead_centres(Float::Middle)?;
     let text = style.text;
     let gap = 6.0 * text;
@@ -39,16 +40,16 @@ pub fn clearance_plot(
                 let deg = HALF_DEG * f64::from(i) / 60.0;
                 let at = chain.at(dead + deg.to_radians(), float)?;
                 let clearance = if name == "front" { at.front_m } else { at.back_m };
-                points.push((deg, 1000.0 * clearance));
+                points.push((deg, unit.per_si * clearance));
             }
             floats.push(points);
         }
         curves.push((name, floats));
     }
     let all = || curves.iter().flat_map(|(_, f)| f.iter().flatten()).map(|p| p.1);
-    let most = all().fold(0.0, f64::max).max(wanted_mm.unwrap_or(0.0)) * 1.05;
+    let most = all().fold(0.0, f64::max).max(wanted.unwrap_or(0.0)) * 1.05;
     let least = all().fold(0.0, f64::min);
-    let step = round_step((most - least).max(1.0), 6.0);
+    let step = round_step((most - least).max(1e-3 * unit.per_si), 6.0);
     let y = ((least / step).floor() * step, (most / step).ceil() * step);
 
     let mut svg = Svg::new("the clearance plot", style);
@@ -68,22 +69,26 @@ pub fn clearance_plot(
         band.extend(floats[2].iter().rev().map(|p| axes.at(p.0, p.1)));
         svg.polygon(&band, Pen::shape("none", 0.0, "#d8c3c0"));
         let under = format!("crank from the {name} dead centre, degrees");
-        let over = format!("{name} clearance, mm");
+        let over = format!("{name} clearance, {}", unit.name);
         axes.draw(&mut svg, 4.0, step, [&under, &over]);
         axes.curve(&mut svg, &floats[1], Pen::line(RED, 2.0));
         for side in [0, 2] {
             axes.curve(&mut svg, &floats[side], Pen::line(INK, 0.8));
         }
-        if let Some(wanted) = wanted_mm {
+        if let Some(wanted) = wanted {
             let (a, b) = (axes.at(-HALF_DEG, wanted), axes.at(HALF_DEG, wanted));
             svg.line(a, b, Pen::line(INK, 1.4).dashed("8 4"));
-            let label = format!("wanted {wanted:.1}");
+            let label = format!("wanted {wanted:.*}", unit.places - 1);
             svg.patch_label((a.0 + 4.0, a.1 + 0.8 * text), Anchor::Start, 0.8, &label);
         }
         let middle = floats[1][60].1;
         let tightest = floats[0][60].1.min(floats[2][60].1);
         let place = axes.at(0.0, y.1);
-        let label = format!("{middle:.2} mm; slack taken up {tightest:.2} mm");
+        let label = format!(
+            "{}; slack taken up {}",
+            unit.say(middle / unit.per_si),
+            unit.say(tightest / unit.per_si)
+        );
         svg.patch_label((place.0, place.1 + 1.1 * text), Anchor::Middle, 0.9, &label);
         let dead = axes.at(0.0, middle);
         svg.circle(dead, 3.0, Pen::shape(RED, 1.0, RED));

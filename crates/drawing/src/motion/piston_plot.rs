@@ -25,12 +25,14 @@ pub fn piston_plot(
     let key_rows = revolution.cylinders.len().div_ceil(3) as f64;
     let first_top = (3.6 + 1.5 * key_rows) * text;
 
-    let longest = revolution.cylinders.iter().map(|c| c.stroke_m).fold(0.0, f64::max) * 1000.0;
+    let (length, speed) = (style.units.length(), style.units.speed());
+    let longest =
+        revolution.cylinders.iter().map(|c| c.stroke_m).fold(0.0, f64::max) * length.per_si;
     let fastest = revolution
         .cylinders
         .iter()
         .flat_map(|c| &c.velocity_m_s)
-        .fold(0.0_f64, |m, v| m.max(v.abs()));
+        .fold(0.0_f64, |m, v| m.max(v.abs() * speed.per_si));
     let step = round_step(longest, 8.0);
     let position = Axes {
         left,
@@ -53,14 +55,17 @@ pub fn piston_plot(
         &mut svg,
         30.0,
         step,
-        ["wheel angle, degrees", "piston back from the front end of its stroke, mm"],
+        [
+            "wheel angle, degrees",
+            &format!("piston back from the front end of its stroke, {}", length.name),
+        ],
     );
     if moving {
         velocity.draw(
             &mut svg,
             30.0,
             vstep,
-            ["wheel angle, degrees", "velocity, m/s (forward positive)"],
+            ["wheel angle, degrees", &format!("velocity, {} (forward positive)", speed.name)],
         );
     }
     for (i, c) in revolution.cylinders.iter().enumerate() {
@@ -70,9 +75,9 @@ pub fn piston_plot(
         let closed = |values: &[f64], scale: f64| -> Vec<(f64, f64)> {
             (0..=steps).map(|k| (angle(k), scale * values[k % steps])).collect()
         };
-        position.curve(&mut svg, &closed(&c.from_front_m, 1000.0), pen);
+        position.curve(&mut svg, &closed(&c.from_front_m, length.per_si), pen);
         if moving {
-            velocity.curve(&mut svg, &closed(&c.velocity_m_s, 1.0), pen);
+            velocity.curve(&mut svg, &closed(&c.velocity_m_s, speed.per_si), pen);
         }
         let (column, row) = ((i % 3) as f64, (i / 3) as f64);
         let x = left + column * width / 3.0;

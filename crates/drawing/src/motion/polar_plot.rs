@@ -1,6 +1,7 @@
 //! Polar diagram of a crank pin's load.
 
 use super::axes::round_step;
+use super::style::DrawnUnit;
 use super::svg::{Anchor, FAINT, INK, PALE, PAPER, Pen, RED, Svg};
 use super::{DrawingError, DrawingStyle};
 use mechanics::loads::{LoadError, PinPolar, PolarPoint};
@@ -29,18 +30,19 @@ pub fn polar_plot(
     let radius = 0.5 * panel - 3.4 * text;
     let top = 5.2 * text;
     let centre_y = top + radius + 1.6 * text;
-    let step = round_step((polar.greatest_n / 1000.0).max(1e-3), 4.0);
-    let rings = (polar.greatest_n / 1000.0 / step).ceil().max(1.0);
-    let scale = radius / (rings * step * 1000.0);
+    let unit = style.units.force();
+    let step = round_step((polar.greatest_n * unit.per_si).max(1e-3), 4.0);
+    let rings = (polar.greatest_n * unit.per_si / step).ceil().max(1.0);
+    let scale = radius / (rings * step / unit.per_si);
 
     let mut svg = Svg::new("the polar diagram", style);
     let title = format!("Crank-pin load, {name}");
     svg.sized_label((1.2 * text, 1.1 * text), Anchor::Start, 1.15, &title);
     let facts = format!(
-        "greatest {:.1} kN at wheel angle {:.1}°, mean {:.1} kN; numbers are wheel angles in degrees",
-        polar.greatest_n / 1000.0,
+        "greatest {} at wheel angle {:.1}°, mean {}; numbers are wheel angles in degrees",
+        unit.say(polar.greatest_n),
         polar.greatest_at_rad.to_degrees(),
-        polar.mean_n / 1000.0
+        unit.say(polar.mean_n)
     );
     svg.sized_label((1.2 * text, 2.6 * text), Anchor::Start, 0.9, &facts);
 
@@ -48,8 +50,9 @@ pub fn polar_plot(
     let on_pin = |p: &PolarPoint| (-p.pin_forward_n, p.pin_outward_n);
     // On the brasses: pressed where the load goes; the rod points right, the outer brass is left.
     let on_brass = |p: &PolarPoint| (-p.brass_outer_n, -p.brass_up_n);
-    panel_of(&mut svg, (0.5 * panel, centre_y), step, rings, scale, polar, &on_pin);
-    panel_of(&mut svg, (1.5 * panel, centre_y), step, rings, scale, polar, &on_brass);
+    let ruled = Rings { step, count: rings as usize, scale, unit };
+    panel_of(&mut svg, (0.5 * panel, centre_y), &ruled, polar, &on_pin);
+    panel_of(&mut svg, (1.5 * panel, centre_y), &ruled, polar, &on_brass);
 
     let label = |svg: &mut Svg, x: f64, y: f64, anchor, words: &str| {
         svg.patch_label((x, y), anchor, 0.85, words);
@@ -80,22 +83,37 @@ pub fn polar_plot(
     svg.finish(style.width, centre_y + radius + 2.4 * text, &title)
 }
 
+/// Rings of equal load.
+struct Rings {
+    /// Between two of them, in the picture's unit.
+    step: f64,
+    count: usize,
+    /// Page units for a newton.
+    scale: f64,
+    unit: DrawnUnit,
+}
+
+impl Rings {
+    /// Radius of one on the page.
+    fn radius(&self, i: usize) -> f64 {
+        i as f64 * self.step / self.unit.per_si * self.scale
+    }
+}
+
 fn panel_of(
     svg: &mut Svg,
     centre: (f64, f64),
-    step: f64,
-    rings: f64,
-    scale: f64,
+    rings: &Rings,
     polar: &PinPolar,
     direction: &dyn Fn(&PolarPoint) -> (f64, f64),
 ) {
     let text = svg.text_height();
-    let count = rings as usize;
+    let (count, scale) = (rings.count, rings.scale);
     for i in 1..=count {
-        let r = i as f64 * step * 1000.0 * scale;
+        let r = rings.radius(i);
         svg.circle(centre, r, Pen::line(if i == count { FAINT } else { PALE }, 0.9));
     }
-    let far = rings * step * 1000.0 * scale;
+    let far = rings.radius(count);
     svg.line((centre.0 - far, centre.1), (centre.0 + far, centre.1), Pen::line(PALE, 0.9));
     svg.line((centre.0, centre.1 - far), (centre.0, centre.1 + far), Pen::line(PALE, 0.9));
 
@@ -109,8 +127,8 @@ fn panel_of(
     svg.circle(centre, 3.0, Pen::shape(INK, 1.0, INK));
     // Numbers of the rings along a line between the axes, then the angles.
     for i in 1..=count {
-        let r = i as f64 * step * 1000.0 * scale * std::f64::consts::FRAC_1_SQRT_2;
-        let words = format!("{} kN", super::svg::number(i as f64 * step));
+        let r = rings.radius(i) * std::f64::consts::FRAC_1_SQRT_2;
+        let words = format!("{} {}", super::svg::number(i as f64 * rings.step), rings.unit.name);
         svg.patch_label((centre.0 + r, centre.1 + r), Anchor::Middle, 0.65, &words);
     }
     let n = polar.points.len();

@@ -1,7 +1,7 @@
 //! Side view of one cylinder's motion at a position of the wheels.
 
 use super::svg::{Anchor, DARK, FAINT, INK, METAL, PALE, PAPER, Pen, RED, Svg};
-use super::{CylinderBody, DrawingError, DrawingStyle};
+use super::{CylinderBody, DrawingError, DrawingStyle, DrawnUnits};
 use mechanics::motion::{Bound, CylinderNo, CylinderState, Motion, Running, WheelAngle};
 
 /// What a side view shows.
@@ -67,10 +67,10 @@ pub fn side_view(
     crank_web(&mut svg, &page, body, &state);
     rod(&mut svg, &page, body, &state);
     crank_centres(&mut svg, &page, body, &state);
-    clearances(&mut svg, &page, &line_place, body, &state);
+    clearances(&mut svg, &page, &line_place, body, &state, style);
     marks(&mut svg, &page, motion, running, view)?;
     others(&mut svg, &page, &states, view.cylinder);
-    scale_bar(&mut svg, &page, right, state.axle_centre.z_m - radius);
+    scale_bar(&mut svg, &page, style, height);
     captions(&mut svg, style, &state, view, height);
     svg.finish(style.width, height, &title(&state))
 }
@@ -146,19 +146,25 @@ fn others(svg: &mut Svg, page: &Page, states: &[CylinderState], drawn: CylinderN
         for p in [pin, head] {
             svg.circle(p, 4.0, Pen::shape(DARK, 1.2, PAPER));
         }
-        // The name stands on the far side of the pin from the axle, along the crank.
+        // The name stands on the far side of the pin from the axle, along the crank; with the crank
+        // level, where rods, lines and the names of the dead centres are, under the pin.
         let (dx, dy) = (pin.0 - axle.0, pin.1 - axle.1);
         let length = dx.hypot(dy).max(1e-9);
         let text = svg.text_height();
-        let anchor = if dx.abs() < 0.4 * length {
+        let level = dy.abs() < 0.35 * length;
+        let anchor = if level || dx.abs() < 0.4 * length {
             Anchor::Middle
         } else if 0.0 < dx {
             Anchor::Start
         } else {
             Anchor::End
         };
-        let at = (pin.0 + 0.7 * text * dx / length, pin.1 + 1.0 * text * dy / length);
-        svg.sized_label(at, anchor, 0.8, s.place.words());
+        let at = if level {
+            (pin.0, pin.1 + 1.1 * text)
+        } else {
+            (pin.0 + 0.7 * text * dx / length, pin.1 + 1.0 * text * dy / length)
+        };
+        svg.patch_label(at, anchor, 0.8, s.place.words());
     }
 }
 
@@ -286,16 +292,26 @@ fn crank_centres(svg: &mut Svg, page: &Page, body: &CylinderBody, state: &Cylind
     }
 }
 
-/// One metre on the rail, under the cylinder.
-fn scale_bar(svg: &mut Svg, page: &Page, right: f64, rail_m: f64) {
-    let text = svg.text_height();
-    let y = page.at((0.0, rail_m)).1 - 1.0 * text;
-    let (a, b) = (page.at((right - 1.0, 0.0)).0, page.at((right, 0.0)).0);
+/// A round length in the foot of the picture, where no part of the engine is.
+fn scale_bar(svg: &mut Svg, page: &Page, style: &DrawingStyle, height: f64) {
+    const METRIC: [(f64, &str); 4] = [(1.0, "1 m"), (0.5, "0.5 m"), (0.2, "0.2 m"), (0.1, "0.1 m")];
+    const IMPERIAL: [(f64, &str); 4] =
+        [(0.9144, "3 ft"), (0.6096, "2 ft"), (0.3048, "1 ft"), (0.1524, "6 in")];
+    let text = style.text;
+    let lengths = match style.units {
+        DrawnUnits::Metric => METRIC,
+        DrawnUnits::Imperial => IMPERIAL,
+    };
+    let room = 0.24 * style.width;
+    let (length, name) =
+        lengths.into_iter().find(|(m, _)| m * page.scale <= room).unwrap_or(lengths[3]);
+    let (a, y) = (4.8 * text, height - text);
+    let b = a + length * page.scale;
     svg.line((a, y), (b, y), Pen::line(INK, 1.0));
     for x in [a, b] {
         svg.line((x, y - 0.35 * text), (x, y + 0.35 * text), Pen::line(INK, 1.0));
     }
-    svg.patch_label((0.5 * (a + b), y), Anchor::Middle, 0.8, "1 m");
+    svg.patch_label((0.5 * (a + b), y), Anchor::Middle, 0.8, name);
 }
 
 fn clearances(
@@ -304,7 +320,9 @@ fn clearances(
     line: &LinePlace,
     body: &CylinderBody,
     state: &CylinderState,
+    style: &DrawingStyle,
 ) {
+    let unit = style.units.length();
     let face = state.crosshead_m + body.pin_to_piston_m;
     let front = body.front_cover_m - face - body.piston_thickness_m;
     let back = face - body.back_cover_m;
@@ -340,7 +358,7 @@ fn clearances(
         };
         let x = page.at(line.at(cover, under)).0;
         let y = lowest + (1.1 + 1.3 * row as f64) * text;
-        svg.sized_label((x, y), anchor, 0.95, &format!("{name} {} mm", millimetres(gap)));
+        svg.sized_label((x, y), anchor, 0.95, &format!("{name} {}", unit.say(gap)));
     }
 }
 
@@ -392,18 +410,19 @@ fn captions(
     height: f64,
 ) {
     let text = style.text;
+    let unit = style.units.length();
     let past = state.past_front_dead_centre_rad.to_degrees();
     let lines = [
         format!("{}, wheel angle {:.1}°", title(state), view.wheel.folded().deg()),
         format!(
-            "crank {past:.1}° past front dead centre; rod {:.2}° to the line; tyre {} mm",
+            "crank {past:.1}° past front dead centre; rod {:.2}° to the line; tyre {}",
             state.rod_angle_rad.to_degrees(),
-            millimetres(view.tyre_diameter_m)
+            unit.say(view.tyre_diameter_m)
         ),
         format!(
-            "crosshead {} mm back from the front end of its stroke of {} mm ({:.1} %)",
-            millimetres(state.from_front_m),
-            millimetres(state.stroke_m),
+            "crosshead {} back from the front end of its stroke of {} ({:.1} %)",
+            unit.say(state.from_front_m),
+            unit.say(state.stroke_m),
             100.0 * state.from_front_share.clamp(0.0, 1.0)
         ),
     ];
@@ -417,15 +436,9 @@ fn captions(
     svg.sized_label((style.width - 3.2 * text, y), Anchor::End, 0.8, "front");
     svg.line((style.width - 2.9 * text, y), (style.width - 1.2 * text, y), Pen::line(INK, 1.2));
     svg.arrow_head((style.width - 1.0 * text, y), 0.0, 9.0);
-    svg.sized_label((0.5 * style.width, y), Anchor::Middle, 0.8, "seen from the right-hand side");
+    svg.sized_label((0.56 * style.width, y), Anchor::Middle, 0.8, "seen from the right-hand side");
 }
 
 fn title(state: &CylinderState) -> String {
     format!("Motion of the {} cylinder", state.place.words())
-}
-
-fn millimetres(size_m: f64) -> String {
-    let mm = 1000.0 * size_m;
-    // A hair below nothing is nothing.
-    format!("{:.1}", if mm.abs() < 0.05 { 0.0 } else { mm })
 }

@@ -1,7 +1,6 @@
-//! A small writer of SVG 1.1 with plain attributes.
+//! The look of the motion's drawings: inks, pens, labels, over the crate's writer of SVG.
 
 use super::{DrawingError, DrawingStyle};
-use std::fmt::Write;
 
 /// Ink. Greys and one dark red that prints as a dark grey.
 pub(super) const INK: &str = "#1a1a1a";
@@ -37,18 +36,16 @@ impl Pen {
         Self { dash, ..self }
     }
 
-    fn attributes(&self) -> String {
-        let mut text = format!(
-            "fill=\"{}\" stroke=\"{}\" stroke-width=\"{}\"",
-            self.fill,
-            self.stroke,
-            number(self.width)
-        );
+    fn attributes(&self) -> Attributes {
+        let mut list = vec![
+            ("fill", self.fill.to_owned()),
+            ("stroke", self.stroke.to_owned()),
+            ("stroke-width", number(self.width)),
+        ];
         if !self.dash.is_empty() {
-            // Infallible: writing to a string.
-            let _ = write!(text, " stroke-dasharray=\"{}\"", self.dash);
+            list.push(("stroke-dasharray", self.dash.to_owned()));
         }
-        text
+        list
     }
 }
 
@@ -60,23 +57,25 @@ pub(super) enum Anchor {
     End,
 }
 
-/// A picture being written. Places are in units of the page, down and to the right.
+/// A picture being written. Places are in units of the page, down and to the right. It lays the
+/// look of the motion's drawings over the crate's one writer.
 pub(super) struct Svg {
-    body: String,
+    sheet: crate::svg::Svg,
     what: &'static str,
-    sound: bool,
     text: f64,
     family: String,
 }
 
+type Attributes = Vec<(&'static str, String)>;
+
 impl Svg {
     pub(super) fn new(what: &'static str, style: &DrawingStyle) -> Self {
         Self {
-            body: String::new(),
+            // The size is known when all is drawn.
+            sheet: crate::svg::Svg::clear(0.0, 0.0),
             what,
-            sound: true,
             text: style.text,
-            family: escape(&style.font_family),
+            family: style.font_family.clone(),
         }
     }
 
@@ -84,59 +83,56 @@ impl Svg {
         self.text
     }
 
-    fn sees(&mut self, numbers: &[f64]) {
-        self.sound &= numbers.iter().all(|n| n.is_finite());
+    fn places(&mut self, list: &[(&'static str, f64)]) -> Attributes {
+        list.iter().map(|(name, v)| (*name, self.sheet.number(*v))).collect()
     }
 
-    fn put(&mut self, element: std::fmt::Arguments<'_>) {
-        // Infallible: writing to a string.
-        let _ = writeln!(self.body, "{element}");
+    fn element(
+        &mut self,
+        name: &str,
+        mut attributes: Attributes,
+        pen: Pen,
+        last: &[(&'static str, &'static str)],
+    ) {
+        attributes.extend(pen.attributes());
+        attributes.extend(last.iter().map(|(k, v)| (*k, (*v).to_owned())));
+        self.sheet.element(name, &attributes);
     }
 
     pub(super) fn line(&mut self, a: (f64, f64), b: (f64, f64), pen: Pen) {
-        self.sees(&[a.0, a.1, b.0, b.1]);
-        let (x1, y1, x2, y2) = (number(a.0), number(a.1), number(b.0), number(b.1));
-        let pen = pen.attributes();
-        self.put(format_args!(
-            "<line x1=\"{x1}\" y1=\"{y1}\" x2=\"{x2}\" y2=\"{y2}\" {pen} stroke-linecap=\"round\"/>"
-        ));
+        let at = self.places(&[("x1", a.0), ("y1", a.1), ("x2", b.0), ("y2", b.1)]);
+        self.element("line", at, pen, &[("stroke-linecap", "round")]);
     }
 
     pub(super) fn circle(&mut self, centre: (f64, f64), radius: f64, pen: Pen) {
-        self.sees(&[centre.0, centre.1, radius]);
-        let (x, y, r, pen) = (number(centre.0), number(centre.1), number(radius), pen.attributes());
-        self.put(format_args!("<circle cx=\"{x}\" cy=\"{y}\" r=\"{r}\" {pen}/>"));
+        let at = self.places(&[("cx", centre.0), ("cy", centre.1), ("r", radius)]);
+        self.element("circle", at, pen, &[]);
     }
 
     pub(super) fn rectangle(&mut self, corner: (f64, f64), size: (f64, f64), pen: Pen) {
-        self.sees(&[corner.0, corner.1, size.0, size.1]);
-        let (x, y) = (number(corner.0), number(corner.1));
-        let (w, h, pen) = (number(size.0.max(0.0)), number(size.1.max(0.0)), pen.attributes());
-        self.put(format_args!("<rect x=\"{x}\" y=\"{y}\" width=\"{w}\" height=\"{h}\" {pen}/>"));
+        // NaN stays NaN, so that the picture is refused.
+        let positive = |v: f64| if v < 0.0 { 0.0 } else { v };
+        let (w, h) = (positive(size.0), positive(size.1));
+        let at = self.places(&[("x", corner.0), ("y", corner.1), ("width", w), ("height", h)]);
+        self.element("rect", at, pen, &[]);
     }
 
-    fn points(&mut self, points: &[(f64, f64)]) -> String {
-        let mut text = String::with_capacity(points.len() * 14);
-        for p in points {
-            self.sees(&[p.0, p.1]);
-            if !text.is_empty() {
-                text.push(' ');
-            }
-            let _ = write!(text, "{},{}", number(p.0), number(p.1));
-        }
-        text
+    fn points(&mut self, points: &[(f64, f64)]) -> Attributes {
+        let text: Vec<String> = points
+            .iter()
+            .map(|p| format!("{},{}", self.sheet.number(p.0), self.sheet.number(p.1)))
+            .collect();
+        vec![("points", text.join(" "))]
     }
 
     pub(super) fn polygon(&mut self, points: &[(f64, f64)], pen: Pen) {
         let points = self.points(points);
-        let pen = pen.attributes();
-        self.put(format_args!("<polygon points=\"{points}\" {pen} stroke-linejoin=\"round\"/>"));
+        self.element("polygon", points, pen, &[("stroke-linejoin", "round")]);
     }
 
     pub(super) fn polyline(&mut self, points: &[(f64, f64)], pen: Pen) {
         let points = self.points(points);
-        let pen = pen.attributes();
-        self.put(format_args!("<polyline points=\"{points}\" {pen} stroke-linejoin=\"round\"/>"));
+        self.element("polyline", points, pen, &[("stroke-linejoin", "round")]);
     }
 
     /// An arc of a circle, clockwise on the page from one angle to another (rad, clockwise from
@@ -162,7 +158,6 @@ impl Svg {
 
     /// A text whose middle line is at the point, of a size relative to the usual lettering.
     pub(super) fn sized_label(&mut self, at: (f64, f64), anchor: Anchor, size: f64, text: &str) {
-        self.sees(&[at.0, at.1]);
         let anchor = match anchor {
             Anchor::Start => "start",
             Anchor::Middle => "middle",
@@ -170,12 +165,13 @@ impl Svg {
         };
         let height = size * self.text;
         // Not every reader of SVG knows dominant-baseline: the line is lowered by hand.
-        let (x, y, h) = (number(at.0), number(at.1 + 0.35 * height), number(height));
-        let (family, text) = (self.family.clone(), escape(text));
-        self.put(format_args!(
-            "<text x=\"{x}\" y=\"{y}\" font-family=\"{family}\" font-size=\"{h}\" \
-             text-anchor=\"{anchor}\" fill=\"{INK}\">{text}</text>"
-        ));
+        let mut list = self.places(&[("x", at.0), ("y", at.1 + 0.35 * height)]);
+        let height = self.sheet.number(height);
+        list.push(("font-family", self.family.clone()));
+        list.push(("font-size", height));
+        list.push(("text-anchor", anchor.to_owned()));
+        list.push(("fill", INK.to_owned()));
+        self.sheet.text_element(&list, text);
     }
 
     /// A label on a patch of paper, so that lines behind it do not run through the letters.
@@ -202,17 +198,8 @@ impl Svg {
         height: f64,
         title: &str,
     ) -> Result<String, DrawingError> {
-        if !self.sound || !width.is_finite() || !height.is_finite() {
-            return Err(DrawingError::NoPlace { what: self.what });
-        }
-        let (w, h) = (number(width), number(height));
-        Ok(format!(
-            "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{w}\" \
-             height=\"{h}\" viewBox=\"0 0 {w} {h}\">\n<title>{}</title>\n<rect x=\"0\" y=\"0\" \
-             width=\"{w}\" height=\"{h}\" fill=\"{PAPER}\"/>\n{}</svg>\n",
-            escape(title),
-            self.body
-        ))
+        let what = self.what;
+        self.sheet.bare(width, height, title, PAPER).ok_or(DrawingError::NoPlace { what })
     }
 }
 
@@ -223,33 +210,16 @@ pub(super) fn number(value: f64) -> String {
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 
-fn escape(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            // Characters XML 1.0 does not allow.
-            c if c.is_control() => out.push(' '),
-            c => out.push(c),
-        }
-    }
-    out
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn numbers_are_short_and_texts_escaped() {
+    fn numbers_are_short_and_nonsense_is_refused() {
         assert_eq!(number(1.0), "1");
         assert_eq!(number(-0.001), "0");
         assert_eq!(number(2.345), "2.35");
         assert_eq!(number(100.0), "100");
-        assert_eq!(escape("a<b & \"c\"\u{7}"), "a&lt;b &amp; &quot;c&quot; ");
         let mut svg = Svg::new("a test", &DrawingStyle::default());
         svg.line((0.0, f64::NAN), (1.0, 1.0), Pen::line(INK, 1.0));
         assert!(svg.finish(10.0, 10.0, "t").is_err());

@@ -158,6 +158,30 @@ fn the_other_pictures_are_sound() {
     let all = load_revolution(&motion, &[load.clone(), load], &running, 360).unwrap();
     let polar = pin_polar(&motion, &all, CylinderNo(0), &running).unwrap();
     check(&polar_plot(&polar, "left <inside> & \"worn\"", &style).unwrap());
+    let curves = [
+        LoadCurve { name: "left", values: &all.cylinders[0].moment_nm, heavy: false },
+        LoadCurve { name: "all", values: &all.moment_nm, heavy: true },
+    ];
+    let plot = LoadPlot {
+        title: "Turning moment",
+        load: PlottedLoad::Moment,
+        positive: "driving forward positive",
+        curves: &curves,
+        level: Some(("mean", 1e4)),
+    };
+    let svg = load_plot(&plot, &style).unwrap();
+    check(&svg);
+    assert!(svg.contains(">mean 10.0 kN m<"));
+    // A long ton-force is 9964.016 N, a foot 0.3048 m (NIST SP 811, appendix B): 3.29 tonf ft.
+    let inches = DrawingStyle { units: DrawnUnits::Imperial, ..style };
+    assert!(load_plot(&plot, &inches).unwrap().contains(">mean 3.29 tonf ft<"));
+    let side = side_view(&motion, &running, &view(7.0), &inches).unwrap();
+    check(&side);
+    // Tyre 1.6 m is 62.99 in.
+    assert!(side.contains("tyre 62.99 in"));
+    let short = [LoadCurve { name: "x", values: &[1.0, f64::NAN], heavy: false }];
+    assert!(load_plot(&LoadPlot { curves: &short, ..plot }, &inches).is_err());
+    assert!(load_plot(&LoadPlot { curves: &[], ..plot }, &inches).is_err());
 }
 
 #[test]

@@ -98,14 +98,20 @@ fn places(stations: &[GaugingStation], from: f64, to: f64) -> Vec<f64> {
         .iter()
         .enumerate()
         .map(|(i, s)| {
-            let share = if most > least { (s.at_m - least) / (most - least) } else { i as f64 / last };
+            let share =
+                if most > least { (s.at_m - least) / (most - least) } else { i as f64 / last };
             if stations.len() == 1 { (from + to) / 2.0 } else { from + share * (to - from) }
         })
         .collect()
 }
 
 /// Stations of a round surface: a line through it, arrows where the gauge touches, the name above.
-fn stations(svg: &mut Svg, sketch: &GaugingSketch, (from, to): (f64, f64), (top, bottom): (f64, f64)) {
+fn stations(
+    svg: &mut Svg,
+    sketch: &GaugingSketch,
+    (from, to): (f64, f64),
+    (top, bottom): (f64, f64),
+) {
     use SketchShape as S;
     let inside = matches!(sketch.shape, S::Bore | S::Hole | S::Socket);
     let letter = Lettering::new(9.0).bold().at(Anchor::Middle);
@@ -152,7 +158,11 @@ fn end_view(svg: &mut Svg, sketch: &GaugingSketch) {
         svg.line(at(-reach), at(reach), THIN.dashed(Dash::Dashed));
         for side in [1.0, -1.0] {
             let towards = if inside { side } else { -side };
-            svg.polygon(&arrow_head(at(side * RADIUS), (x * towards, y * towards), 6.0), INK_FILL, None);
+            svg.polygon(
+                &arrow_head(at(side * RADIUS), (x * towards, y * towards), 6.0),
+                INK_FILL,
+                None,
+            );
         }
         if !many || i == 0 {
             let r = RADIUS + if inside { 15.0 } else { 16.0 };
@@ -215,8 +225,16 @@ mod tests {
     fn every_shape_is_drawn_inside_its_sheet() {
         use SketchShape as S;
         for shape in [
-            S::Journal, S::Pin, S::Bore, S::Hole, S::Cone, S::Socket, S::Thickness, S::Gap,
-            S::Centres, S::Length,
+            S::Journal,
+            S::Pin,
+            S::Bore,
+            S::Hole,
+            S::Cone,
+            S::Socket,
+            S::Thickness,
+            S::Gap,
+            S::Centres,
+            S::Length,
         ] {
             for stations in [0, 1, 3, 40] {
                 let p = gauging_sketch(&sketch(shape, stations, &[0.0, 45.0, 90.0, 135.0]))

@@ -82,8 +82,41 @@ impl Svg {
         })
     }
 
+    /// A picture of another size than points, with its own ground; `None` where something was
+    /// drawn at a place that is not finite.
+    pub(crate) fn bare(
+        mut self,
+        width: f64,
+        height: f64,
+        title: &str,
+        ground: &str,
+    ) -> Option<String> {
+        let (w, h) = (self.number(width), self.number(height));
+        if self.not_finite.is_some() {
+            return None;
+        }
+        let mut svg = format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{w}\" height=\"{h}\" viewBox=\"0 0 {w} {h}\">\n<title>"
+        );
+        escape_into(&mut svg, title);
+        svg.push_str("</title>\n<rect x=\"0\" y=\"0\" width=\"");
+        svg.push_str(&format!("{w}\" height=\"{h}\" fill=\"{ground}\"/>\n"));
+        svg.push_str(&self.body);
+        svg.push_str("</svg>\n");
+        Some(svg)
+    }
+
+    /// A text element from its attributes.
+    pub(crate) fn text_element(&mut self, attributes: &[(&str, String)], text: &str) {
+        self.body.push_str("<text");
+        self.attributes(attributes);
+        self.body.push('>');
+        escape_into(&mut self.body, text);
+        self.body.push_str("</text>\n");
+    }
+
     /// A number with at most two decimals: a two-hundredth of a point is finer than any printer.
-    fn number(&mut self, value: f64) -> String {
+    pub(crate) fn number(&mut self, value: f64) -> String {
         if !value.is_finite() || value.abs() > 1e6 {
             self.not_finite.get_or_insert(value);
             return "0".to_owned();
@@ -96,7 +129,7 @@ impl Svg {
     }
 
     /// One element from its name and attributes; values are escaped.
-    fn element(&mut self, name: &str, attributes: &[(&str, String)]) {
+    pub(crate) fn element(&mut self, name: &str, attributes: &[(&str, String)]) {
         self.body.push('<');
         self.body.push_str(name);
         self.attributes(attributes);

@@ -106,6 +106,7 @@ impl Description {
             },
             cylinders: lay(base.cylinders, self.cylinders, |c| id(&c.id), |a, b| a.over(b)),
             axles: lay(base.axles, self.axles, |a| id(&a.id), |a, b| a.over(b)),
+            fatigue: lay(base.fatigue, self.fatigue, |f| id(&f.id), |a, b| a.over(b)),
             turning_masses: lay(
                 base.turning_masses,
                 self.turning_masses,

@@ -72,6 +72,9 @@ pub struct Description {
     /// Masses that turn with an axle.
     #[serde(default, rename = "turning-mass")]
     pub turning_masses: Vec<TurningMassText>,
+    /// Strength of parts under stress that comes and goes.
+    #[serde(default)]
+    pub fatigue: Vec<FatigueText>,
     /// Where the wheels must stand to get at something.
     #[serde(default, rename = "reach")]
     pub reaches: Vec<ReachText>,
@@ -111,7 +114,9 @@ macro_rules! layered_shape {
 
 mod motion;
 
-pub use motion::{AxleText, BumpText, CylinderText, MotionText, ReachText, TurningMassText};
+pub use motion::{
+    AxleText, BumpText, CylinderText, FatigueText, MotionText, ReachText, TurningMassText,
+};
 
 layered_shape! {
     /// `[engine]`

@@ -50,6 +50,12 @@ layered_shape! {
         rod_source: Option<Text>,
         /// Share of the reciprocating masses that is balanced.
         balanced: Option<Text>,
+        /// Throw of the coupling cranks.
+        coupling_throw: Option<Text>,
+        /// Angle of the left coupling cranks behind the crank of lag zero in forward running.
+        left_coupling_lag: Option<Text>,
+        /// Angle of the right coupling cranks.
+        right_coupling_lag: Option<Text>,
     }
 }
 
@@ -104,6 +110,11 @@ layered_shape! {
         journal_slack: Option<Text>,
         /// Fore-and-aft gap of the box in its horns.
         horn_slack: Option<Text>,
+        /// Chain that says the same as the front clearance with the box otherwise in its horns: the
+        /// cylinder tells it instead.
+        front_chain: Option<Text>,
+        /// Chain that says the same as the back clearance.
+        back_chain: Option<Text>,
         /// Bore.
         bore: Option<Text>,
         /// Piston rod diameter.
@@ -130,6 +141,8 @@ layered_shape! {
         crosshead_pin: Option<Text>,
         /// Length of the small end that bears.
         small_end_length: Option<Text>,
+        /// Joint of the slippers in their bars.
+        slide_bars: Option<Text>,
         /// Slipper length.
         slipper_length: Option<Text>,
         /// Slipper width.
@@ -146,7 +159,8 @@ layered_shape! {
 }
 
 layered_shape! {
-    /// `[[axle]]`: a coupled axle, for balance.
+    /// `[[axle]]`: a coupled axle, for balance and for what its boxes and rods carry; from front
+    /// to back in the file.
     AxleText {
         /// Short id.
         id: Option<Text>,
@@ -170,6 +184,26 @@ layered_shape! {
         right_weight_lag: Option<Text>,
         /// Load of one wheel on the rail at rest.
         wheel_load: Option<Text>,
+        /// Both wheels, axle and what is fast on them.
+        wheelset_mass: Option<Text>,
+        /// Joint of the left journal in its box.
+        left_box: Option<Text>,
+        /// Joint of the right journal in its box.
+        right_box: Option<Text>,
+        /// Joint of the left coupling pin in its bush.
+        left_coupling_bush: Option<Text>,
+        /// Joint of the right coupling pin in its bush.
+        right_coupling_bush: Option<Text>,
+        /// From the engine's middle to the middle of the coupling pins.
+        coupling_from_middle: Option<Text>,
+        /// Length, between the pins, of the rods from this axle to the next behind.
+        coupling_rod: Option<Text>,
+        /// Mass of one such rod.
+        coupling_rod_mass: Option<Text>,
+        /// Depth of its section.
+        coupling_rod_depth: Option<Text>,
+        /// Width of its section.
+        coupling_rod_width: Option<Text>,
     }
 }
 
@@ -228,5 +262,31 @@ text_shape! {
         by: Option<Text>,
         /// Day.
         when: Option<Text>,
+    }
+}
+
+layered_shape! {
+    /// `[[fatigue]]`: strength of a part under stress that comes and goes, and who says so.
+    FatigueText {
+        /// Short id.
+        id: Option<Text>,
+        /// connecting rod, piston rod, crank pin or coupling rod.
+        part: Option<Text>,
+        /// Diameter of the section judged, for a piston rod or a crank pin.
+        diameter: Option<Text>,
+        /// From the middle of the load to the section judged, for a crank pin.
+        arm: Option<Text>,
+        /// Ultimate tensile strength.
+        ultimate: Option<Text>,
+        /// Yield strength.
+        r#yield: Option<Text>,
+        /// Endurance limit of the part as it is: surface, size and corrosion taken off.
+        endurance: Option<Text>,
+        /// Factor on the stress for shoulder, hole or keyway at the section.
+        concentration: Option<Text>,
+        /// goodman, soderberg or gerber.
+        criterion: Option<Text>,
+        /// Where those figures come from.
+        source: Option<Text>,
     }
 }

@@ -1,7 +1,7 @@
 //! Asking a duty for what a calculation needs. What is not there is named, with where to write it;
 //! nothing is taken for granted in silence.
 
-use super::duty::{Duty, Entry, Value};
+use super::duty::{Duty, Entry, Value, WHAT_IF};
 use super::fields::field;
 use super::shapes::{Absent, Given};
 use crate::judge::Judgement;
@@ -50,6 +50,16 @@ impl<'a> Ask<'a> {
 
     pub(super) fn has(&self, name: &str) -> bool {
         self.duty.entries.contains_key(name)
+    }
+
+    /// Where a line stands.
+    pub(super) fn from(&self, name: &str) -> String {
+        self.duty.entries.get(name).map_or_else(String::new, |e| e.from.clone())
+    }
+
+    /// The line was laid over the duty to try it.
+    pub(super) fn is_what_if(&self, name: &str) -> bool {
+        self.duty.entries.get(name).is_some_and(|e| e.from == WHAT_IF)
     }
 
     fn want(&mut self, name: &'static str) {

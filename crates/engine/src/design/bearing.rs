@@ -2,6 +2,7 @@
 
 use super::ask::{Ask, because};
 use super::film::{self, FilmCase};
+use super::loading::{self, TurnLoad};
 use super::metal::{self, PourDetail};
 use super::plan::Plan;
 use super::shapes::{Design, Line, Of, Section, Standing};
@@ -33,10 +34,14 @@ pub struct BearingDetail {
     pub lined: Option<(LinedBearing, Thickness)>,
     /// Re-metalling.
     pub pour: Option<PourDetail>,
+    /// The bush that lines it.
+    pub bush: Option<bush::BushDetail>,
     /// Clearance at work, least and most (m).
     pub hot_m: Option<(f64, f64)>,
     /// Pressure and speed.
     pub duty: Option<bearing::Duty>,
+    /// Load through a turn, from the motion.
+    pub turn: Option<TurnLoad>,
     /// Films.
     pub films: Vec<FilmCase>,
     /// Arc of the brass (rad), a whole turn for a ring.
@@ -95,11 +100,10 @@ pub(super) fn design_bearing(ask: &mut Ask<'_>, plan: &Plan, out: &mut Design) {
         None
     };
     let pour = if metalled { metal::pour(ask, mid(bore), split, out) } else { None };
-    if plan.repair == RepairKind::Line
-        && let Some(target) = plan.target(joint.outer)
-    {
-        bush::design_bush(ask, plan, target, out);
-    }
+    let bush_to_make = match plan.target(joint.outer) {
+        Some(target) if plan.repair == RepairKind::Line => bush::design_bush(ask, target, out),
+        _ => None,
+    };
     if split {
         nip(ask, out);
     }
@@ -126,17 +130,26 @@ pub(super) fn design_bearing(ask: &mut Ask<'_>, plan: &Plan, out: &mut Design) {
     let bush = (plan.repair == RepairKind::Line).then(|| plan.target(joint.outer)).flatten();
     let hot_m = hot(ask, journal, bore, bush.map(|t| t.to_m), &mut lines, out);
     out.sections.push(Section::new("clearance", lines));
-    let duty = film::duty(ask, Some(mid(journal)), out);
-    let films =
-        if duty.is_some() { films(ask, plan, journal, least, most, out) } else { Vec::new() };
+    let turn = loading::turn_load(ask, out);
+    if let Some(t) = &turn {
+        loading::turn_lines(ask, t, out);
+    }
+    let duty = film::duty(ask, Some(mid(journal)), turn.as_ref(), out);
+    let films = if duty.is_some() {
+        films(ask, (journal, least, most), turn.as_ref(), out)
+    } else {
+        Vec::new()
+    };
     out.detail.bearing = Some(Box::new(BearingDetail {
         journal_m: journal,
         bore_m: bore,
         closed,
         lined,
         pour,
+        bush: bush_to_make,
         hot_m,
         duty,
+        turn,
         films,
         arc_rad: if split { TAU } else { ask.maybe("arc").unwrap_or(TAU) },
         split,
@@ -145,10 +158,8 @@ pub(super) fn design_bearing(ask: &mut Ask<'_>, plan: &Plan, out: &mut Design) {
 
 fn films(
     ask: &mut Ask<'_>,
-    plan: &Plan,
-    journal: (f64, f64),
-    least: f64,
-    most: f64,
+    (journal, least, most): ((f64, f64), f64, f64),
+    turn: Option<&TurnLoad>,
     out: &mut Design,
 ) -> Vec<FilmCase> {
     let joint = ask.judgement.engine().joint(ask.joint);
@@ -169,8 +180,7 @@ fn films(
         out.absent.push(because("the oil film", "there is no clearance to run in"));
         return Vec::new();
     }
-    let _ = plan;
-    film::films(ask, 0.5 * (journal.0 + journal.1), &clearances, out)
+    film::films(ask, 0.5 * (journal.0 + journal.1), &clearances, turn, out)
 }
 
 /// Closes a split bearing by what the plan files off its halves, and says whether it bores clean.

@@ -1,10 +1,24 @@
 //! A worn bore lined with a bush: eye bored out, bush pressed in, bored to finish.
 
 use super::ask::{Ask, because};
-use super::plan::{Plan, ToMake};
-use super::press::{PressDetail, assembled, hypothesis};
+use super::plan::ToMake;
+use super::press::{PressDetail, assembled, hypothesis, record, tell};
 use super::shapes::{Design, Line, Of, Section, Standing};
-use mechanics::press::{FrictionBand, smoothing_loss_m};
+use super::wanted::fit_at;
+use mechanics::press::{
+    self as mp, Behaviour, FrictionBand, HubStation, PinStation, StrokeInput, smoothing_loss_m,
+};
+
+/// The bush to make.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct BushDetail {
+    /// Size the eye is bored to (m).
+    pub eye_m: f64,
+    /// Outside of the bush for that eye, least and most (m).
+    pub outside_m: (f64, f64),
+    /// Length (m).
+    pub length_m: f64,
+}
 
 /// Designs the bush that lines the outer surface of a running joint.
 ///
@@ -12,7 +26,11 @@ use mechanics::press::{FrictionBand, smoothing_loss_m};
 /// wanted; pressed in, its bore closes by `2 p d / (E (1 - q^2))` (Lamé: hoop stress at the bore of
 /// the bush over its modulus; own derivation from the same source as the pressure), so it is bored
 /// to finish after pressing.
-pub(super) fn design_bush(ask: &mut Ask<'_>, plan: &Plan, bore: &ToMake, out: &mut Design) {
+pub(super) fn design_bush(
+    ask: &mut Ask<'_>,
+    bore: &ToMake,
+    out: &mut Design,
+) -> Option<BushDetail> {
     let what = "the bush";
     let joint = ask.judgement.engine().joint(ask.joint);
     let wall = ask.one("bush-wall");
@@ -39,19 +57,22 @@ pub(super) fn design_bush(ask: &mut Ask<'_>, plan: &Plan, bore: &ToMake, out: &m
     ) = (wall, length, outer, rough, bush, eye_metal)
     else {
         out.absent.push(ask.absent(what));
-        return;
+        return None;
     };
     let bore_m = bore.to_m;
     let eye_m = bore_m + 2.0 * wall_m;
     let (least, most) = match wanted {
         Some(band) => band,
-        None => match fit_at(ask, eye_m) {
-            Ok(band) => band,
-            Err(why) => {
-                out.absent.push(because(what, why));
-                return;
+        None => {
+            let text = ask.maybe_text("fit").unwrap_or_default();
+            match fit_at(text, Some(eye_m)) {
+                Ok(limits) => (limits.interference().min_m, limits.interference().max_m),
+                Err(why) => {
+                    out.absent.push(because(what, why.unwrap_or_default()));
+                    return None;
+                }
             }
-        },
+        }
     };
     let _ = ask.absent("");
     if least < 0.0 {
@@ -59,7 +80,7 @@ pub(super) fn design_bush(ask: &mut Ask<'_>, plan: &Plan, bore: &ToMake, out: &m
             what,
             format!("an interference of {:.3} mm at least would leave the bush loose", 1e3 * least),
         ));
-        return;
+        return None;
     }
     let by = hypothesis(ask);
     let slices = [(length_m, outer_m, bore_m)];
@@ -137,29 +158,50 @@ pub(super) fn design_bush(ask: &mut Ask<'_>, plan: &Plan, bore: &ToMake, out: &m
                 ],
             ));
             out.caution("a bush that is pressed can cant and jump: guide it, guard the press, nobody in line");
+            let rating = ask.maybe("press-rating");
+            let curve = mp::press_curve(&StrokeInput {
+                hub: [0.0, length_m]
+                    .map(|at_m| HubStation { at_m, bore_m: eye_m, outer_m, material: eye_metal })
+                    .to_vec(),
+                pin: [0.0, length_m]
+                    .map(|at_m| PinStation { at_m, size_m: eye_m + 0.5 * (least + most), bore_m })
+                    .to_vec(),
+                pin_material: bush,
+                home_m: length_m,
+                smoothing_loss_m: loss,
+                interference_spread_m: 0.5 * (most - least),
+                friction,
+                behaviour: Behaviour::Elastic,
+                points: 101,
+                cells: 200,
+            });
+            let curve = match curve {
+                Ok(curve) => {
+                    tell(&curve, length_m, rating, out);
+                    Some(curve)
+                }
+                Err(e) => {
+                    out.absent.push(because("force along the stroke", e));
+                    None
+                }
+            };
+            let (readings, judged) = record(ask, curve.as_ref(), out);
             out.detail.press = Some(Box::new(PressDetail {
                 sizing: None,
                 interference_m: Some((0.5 * (least + most), 0.25 * (most - least))),
                 pressure_pa: Some(pressure),
-                curve: None,
-                press_rating_n: ask.maybe("press-rating"),
-                readings: Vec::new(),
-                judged: None,
+                curve,
+                press_rating_n: rating,
+                readings,
+                judged,
                 heat: None,
                 closes_m: Some(closes),
             }));
+            Some(BushDetail { eye_m, outside_m: (eye_m + least, eye_m + most), length_m })
         }
-        Err(e) => out.absent.push(because(what, e)),
+        Err(e) => {
+            out.absent.push(because(what, e));
+            None
+        }
     }
-    let _ = plan;
-}
-
-fn fit_at(ask: &mut Ask<'_>, size_m: f64) -> Result<(f64, f64), String> {
-    let Some(text) = ask.maybe_text("fit") else { return Err("no fit is wanted".to_owned()) };
-    let symbol = mechanics::fits::parse_symbol(text).map_err(|e| format!("fit \"{text}\": {e}"))?;
-    let fit = symbol
-        .fit()
-        .ok_or_else(|| format!("fit \"{text}\" names only one member: write both, as H7/s6"))?;
-    let i = fit.at(size_m).map_err(|e| e.to_string())?.interference();
-    Ok((i.min_m, i.max_m))
 }

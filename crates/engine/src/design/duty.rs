@@ -8,6 +8,9 @@ use indexmap::IndexMap;
 use quantity::{Dimension, Quantity};
 use std::collections::HashMap;
 
+/// Where a line comes from that was laid over a duty to try it.
+pub(super) const WHAT_IF: &str = "what if";
+
 /// A value in SI.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Value {
@@ -67,7 +70,7 @@ impl Duty {
         let entry = Entry {
             value: parse(field, &value)?,
             text: text.trim().to_owned(),
-            from: "what if".to_owned(),
+            from: WHAT_IF.to_owned(),
         };
         self.entries.insert(field.name, entry);
         Ok(())
@@ -286,6 +289,9 @@ fn parse_one(field: &Field, text: &str) -> Result<Value, Fault> {
             .filter(|v| *v > 0.0)
             .map(Value::One)
             .ok_or_else(|| wrong(format!("not a figure above zero in {unit}"))),
+        Form::Taper => quantity::Taper::parse(text)
+            .map(|t| Value::One(t.ratio()))
+            .map_err(|e| (format!("{} = \"{text}\": {}", field.name, e.reason()), example())),
         Form::Word(words) => words
             .iter()
             .find(|w| w.eq_ignore_ascii_case(text))

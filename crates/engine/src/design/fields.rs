@@ -23,6 +23,8 @@ pub enum Form {
     OilPoint,
     /// Plain number with this unit, which `quantity` has no kind for.
     Odd(&'static str),
+    /// `1 in 24`.
+    Taper,
     /// One of some words.
     Word(&'static [&'static str]),
     /// Free text.
@@ -75,6 +77,55 @@ pub const FIELDS: &[Field] = &[
         "speed of the journal against its bearing",
         "250 rpm",
     ),
+    f(
+        "speed",
+        F::FromZero(D::Speed),
+        "speed of the engine at which the motion's loads are taken",
+        "40 mph",
+    ),
+    f(
+        "steam",
+        F::FromZero(D::Pressure),
+        "pressure of the steam then; the boiler's when not given",
+        "150 psi",
+    ),
+    f(
+        "cut-off",
+        F::Above(D::Number),
+        "share of the stroke at cut-off then; steam for the whole stroke when not given",
+        "30 %",
+    ),
+    f(
+        "coupled-axle",
+        F::Text,
+        "axle whose coupling pin or axlebox this is, by its name in [[axle]]",
+        "leading",
+    ),
+    f("coupling-throw", F::Above(D::Length), "throw of the coupling cranks", "12 in"),
+    f(
+        "coupling-lags",
+        F::SeveralAny(D::Angle),
+        "lag of the left and of the right coupling crank behind the crank of lag zero",
+        "[\"270 deg\", \"180 deg\"]",
+    ),
+    f(
+        "coupling-from-middle",
+        F::Above(D::Length),
+        "middle of the coupling pins from the engine's middle",
+        "33 in",
+    ),
+    f(
+        "rod-share",
+        F::FromZero(D::Mass),
+        "weight of coupling rods that turns with this pin",
+        "190 lb",
+    ),
+    f(
+        "adhesion",
+        F::Above(D::Number),
+        "share of the load on the rail at which the wheels slip",
+        "0.25",
+    ),
     f("rubbing-speed", F::FromZero(D::Speed), "speed of a slipper on its bar", "3 m/s"),
     f(
         "load-character",
@@ -84,6 +135,13 @@ pub const FIELDS: &[Field] = &[
     ),
     f("length", F::Above(D::Length), "length of the joint along its axis", "7 3/8 in"),
     f("width", F::Above(D::Length), "width of a flat bearing face", "3 in"),
+    f("faces", F::Texts, "names of the two faces of a sliding joint", "[\"upper\", \"lower\"]"),
+    f(
+        "stands-off",
+        F::Any(D::Length),
+        "how far the sliding part stands from its line towards the second face",
+        "0.010 in",
+    ),
     f(
         "friction",
         F::Friction,
@@ -241,6 +299,24 @@ pub const FIELDS: &[Field] = &[
         "what was read in pressing: stroke and force",
         "[\"20 mm: 40 kN\", \"60 mm: 130 kN\"]",
     ),
+    f(
+        "press-gauge",
+        F::Above(D::Number),
+        "doubt of the press's gauge, as a share of what it shows",
+        "5 %",
+    ),
+    f(
+        "tyre-rule",
+        F::Word(&["master mechanics", "eightieth inch per foot", "thousandth per inch"]),
+        "old rule for the shrinkage of a tyre, to stand beside what is computed",
+        "thousandth per inch",
+    ),
+    f(
+        "tyre-rise",
+        F::FromZero(D::TemperatureDifference),
+        "how much hotter than its wheel centre brake blocks make a tyre",
+        "80 K",
+    ),
     // Wedges.
     f("preload", F::Above(D::Force), "force wanted across the wedge", "2 tonf"),
     f("drawn-with", F::Above(D::Force), "force it took to start the wedge out", "3 tonf"),
@@ -305,6 +381,7 @@ pub const FIELDS: &[Field] = &[
             "crosshead pin",
             "slide bar",
             "eccentric",
+            "coupling pin",
         ]),
         "where the bearing is, for handbook pressures",
         "driving axle",
@@ -359,6 +436,28 @@ pub const FIELDS: &[Field] = &[
     f("keep-depth", F::Above(D::Length), "how far the level may fall", "25 mm"),
     f("keep-return", F::FromZero(D::Number), "share of the oil that runs back", "0.8"),
     // Cones and cotters.
+    f(
+        "held-by",
+        F::Word(&["nut", "cotter", "gib and cotter", "taper pin"]),
+        "what holds the cone in its socket; a taper pin holds itself",
+        "cotter",
+    ),
+    f("shaft", F::Above(D::Length), "shaft that a taper pin goes through", "2 1/2 in"),
+    f("cotter-taper", F::Taper, "taper of the cotter", "1 in 24"),
+    f("drive-left", F::FromZero(D::Length), "length of cotter still to be driven", "1 1/2 in"),
+    f(
+        "gap-at-gib",
+        F::FromZero(D::Length),
+        "gap behind the gib, or behind the cotter's straight edge where there is none",
+        "1/4 in",
+    ),
+    f(
+        "gap-at-cotter",
+        F::FromZero(D::Length),
+        "gap at the cotter's far side, in the outer part's slot",
+        "5/16 in",
+    ),
+    f("gib-width", F::Above(D::Length), "gib along the rod", "1 in"),
     f(
         "shoulder",
         F::Any(D::Length),

@@ -1,6 +1,7 @@
 //! Bearing duty: pressure, rubbing speed, the film at its running temperature, and its oil.
 
 use super::ask::{Ask, because};
+use super::loading::{Carries, TurnLoad};
 use super::shapes::{Design, Line, Of, Section, Standing};
 use mechanics::bearing::{
     self as mb, BearingMetal, DutyInput, DutyVerdict, Felt, FeltOil, FillingEnd, FilmJudgement,
@@ -16,6 +17,8 @@ pub struct FilmCase {
     pub name: String,
     /// Diametral clearance (m).
     pub clearance_m: f64,
+    /// Load, held still (N).
+    pub load_n: f64,
     /// The film, or why there is none.
     pub film: Result<WarmFilm, String>,
     /// What it means.
@@ -46,6 +49,7 @@ fn place(word: &str) -> Place {
         "crosshead pin" => Place::CrossheadPin,
         "slide bar" => Place::SlideBar,
         "eccentric" => Place::Eccentric,
+        "coupling pin" => Place::CouplingPin,
         _ => Place::DrivingAxle,
     }
 }
@@ -54,25 +58,42 @@ fn basis(word: &str) -> PressureBasis {
     if word == "greatest load" { PressureBasis::GreatestLoad } else { PressureBasis::DeadLoad }
 }
 
-/// Pressure, rubbing speed and their product beside handbook figures.
+/// Pressure, rubbing speed and their product beside handbook figures: of the load through a turn
+/// where the motion gives one, else of the duty's.
 pub(super) fn duty(
     ask: &mut Ask<'_>,
     diameter_m: Option<f64>,
+    turn: Option<&TurnLoad>,
     out: &mut Design,
 ) -> Option<mb::Duty> {
     let what = "pressure and rubbing speed";
-    let load = ask.one("load");
+    let words = (ask.text("place"), ask.text("load-basis"), ask.text("bearing-metal"));
+    // A handbook's pressure for an axlebox may be meant for the weight alone.
+    let dead = words.1 == Some("dead load");
+    let axle = turn.is_some_and(|t| matches!(t.carries, Carries::Axlebox { .. }));
+    let load = match turn {
+        Some(t) if !(axle && dead) => Some(t.greatest_n),
+        _ => ask.one("load"),
+    };
     let length = ask.one("length");
     // A slipper has a width and a speed along its bar; a journal a diameter and a turning speed.
     let (across, turning) = match diameter_m {
-        Some(d) => (Some(d), ask.one("turning")),
+        Some(d) => {
+            let speed = match turn {
+                Some(t) => Some(2.0 * t.rubbing_m_s.0 / d),
+                None => ask.one("turning"),
+            };
+            (Some(d), speed)
+        }
         None => {
             let width = ask.one("width");
-            let speed = ask.one("rubbing-speed");
+            let speed = match turn {
+                Some(t) => Some(t.rubbing_m_s.0),
+                None => ask.one("rubbing-speed"),
+            };
             (width, speed.zip(width).map(|(v, w)| 2.0 * v / w))
         }
     };
-    let words = (ask.text("place"), ask.text("load-basis"), ask.text("bearing-metal"));
     let (
         Some(load_n),
         Some(length_m),
@@ -86,18 +107,58 @@ pub(super) fn duty(
     };
     match mb::bearing_duty(&DutyInput { load_n, diameter_m, length_m, speed_rad_s }) {
         Ok(d) => {
-            let judged = mb::judge_duty(&d, place(p), basis(b), metal(m));
+            // The greatest load of a turn is that, whatever the duty calls its own.
+            let by = if turn.is_some() && !(axle && dead) {
+                PressureBasis::GreatestLoad
+            } else {
+                basis(b)
+            };
+            let judged = mb::judge_duty(&d, place(p), by, metal(m));
             let standing = match judged.verdict {
                 DutyVerdict::Within => Standing::Good,
                 DutyVerdict::Near | DutyVerdict::CannotTell => Standing::Look,
                 DutyVerdict::Beyond => Standing::Bad,
             };
+            let from = match turn {
+                Some(_) if axle && dead => "of the dead load, as the handbook has it",
+                Some(_) => "of the greatest load in the turn",
+                None => "of the duty's own load: the motion says nothing of this joint",
+            };
             let mut lines = vec![
-                Line::one("projected pressure", d.pressure_pa, Of::Stress),
-                Line::one("rubbing speed", d.speed_m_s, Of::Speed),
-                Line::one("pressure times speed", d.pv_w_m2, Of::PressureSpeed),
+                Line::one("projected pressure", d.pressure_pa, Of::Stress).note(from),
+                Line::one("rubbing speed", d.speed_m_s, Of::Speed).note(match turn {
+                    Some(_) => "the greatest in the turn",
+                    None => "",
+                }),
+                Line::one("pressure times speed", d.pv_w_m2, Of::PressureSpeed).note(match turn {
+                    Some(_) => "the greatest of both",
+                    None => "",
+                }),
                 Line::words("verdict", judged.verdict.text()).stands(standing),
             ];
+            if let Some(t) = turn {
+                let area = diameter_m * length_m;
+                lines.insert(
+                    3,
+                    Line::one(
+                        "its mean through the turn",
+                        t.mean_load_speed_w / area,
+                        Of::PressureSpeed,
+                    )
+                    .note("what heats the bearing, times its friction"),
+                );
+                lines.insert(1, Line::one("of the mean load", t.mean_n / area, Of::Stress));
+                if axle && dead {
+                    lines.insert(
+                        2,
+                        Line::one(
+                            "of the greatest load in the turn",
+                            t.greatest_n / area,
+                            Of::Stress,
+                        ),
+                    );
+                }
+            }
             lines.extend(judged.reasons.iter().map(|r| Line::words("because", r.clone())));
             out.sections.push(Section::new("bearing duty", lines));
             Some(d)
@@ -110,9 +171,20 @@ pub(super) fn duty(
 }
 
 /// Everything a film wants; names what is missing.
-pub(super) fn setup(ask: &mut Ask<'_>, journal_m: f64) -> Result<Setup, Option<String>> {
-    let load = ask.one("load");
-    let turning = ask.one("turning");
+pub(super) fn setup(
+    ask: &mut Ask<'_>,
+    journal_m: f64,
+    turn: Option<&TurnLoad>,
+) -> Result<Setup, Option<String>> {
+    let axle = turn.is_some_and(|t| matches!(t.carries, Carries::Axlebox { .. }));
+    let load = match turn {
+        Some(t) if !axle => Some(t.greatest_n),
+        _ => ask.one("load"),
+    };
+    let turning = match turn {
+        Some(t) => Some(t.wheel_rad_s),
+        None => ask.one("turning"),
+    };
     let length = ask.one("length");
     let cool = ask.oil_point("oil-cool");
     let warm = ask.oil_point("oil-warm");
@@ -123,7 +195,15 @@ pub(super) fn setup(ask: &mut Ask<'_>, journal_m: f64) -> Result<Setup, Option<S
     let surface = ask.one("surface-heat");
     let cooling = ask.text("oil-cooling");
     let finish = (ask.one("finish-journal"), ask.one("finish-metal"));
-    let words = (ask.text("load-character"), ask.text("bearing-metal"));
+    let character = match turn.and_then(|t| t.swing.as_ref()) {
+        Some(s) => Some(s.character),
+        None => ask.text("load-character").map(|word| match word {
+            "steady" => LoadCharacter::Steady,
+            "steady with swing" => LoadCharacter::SteadyWithSwing,
+            _ => LoadCharacter::Reversing,
+        }),
+    };
+    let words = (character, ask.text("bearing-metal"));
     let (
         Some(load_n),
         Some(speed_rad_s),
@@ -198,11 +278,7 @@ pub(super) fn setup(ask: &mut Ask<'_>, journal_m: f64) -> Result<Setup, Option<S
             air_k,
         },
         setting: FilmSetting {
-            load: match character {
-                "steady" => LoadCharacter::Steady,
-                "steady with swing" => LoadCharacter::SteadyWithSwing,
-                _ => LoadCharacter::Reversing,
-            },
+            load: character,
             journal_rq_m,
             metal_rq_m,
             metal: metal(metal_word),
@@ -235,10 +311,18 @@ pub(super) fn films(
     ask: &mut Ask<'_>,
     journal_m: f64,
     clearances: &[(String, f64)],
+    turn: Option<&TurnLoad>,
     out: &mut Design,
 ) -> Vec<FilmCase> {
     let what = "the oil film and running temperature";
-    let setup = match setup(ask, journal_m) {
+    if turn.is_some_and(|t| t.swing.is_none()) {
+        out.absent.push(because(
+            what,
+            "the pin swings to and fro and stands still twice a turn: a steady film does not answer for it",
+        ));
+        return Vec::new();
+    }
+    let setup = match setup(ask, journal_m, turn) {
         Ok(s) => s,
         Err(Some(why)) => {
             out.absent.push(because(what, why));
@@ -252,19 +336,15 @@ pub(super) fn films(
     let mut cases = Vec::new();
     let mut lines = Vec::new();
     let mut worst_flow = 0.0f64;
-    for (name, clearance_m) in clearances {
-        let bearing = JournalBearing { diametral_clearance_m: *clearance_m, ..setup.bearing };
-        let film = mb::warm_film(
-            &bearing,
-            &setup.duty,
-            &setup.oil,
-            &setup.heat,
-            &JournalOptions::default(),
-        )
-        .map_err(|e| match e.mend() {
-            Some(mend) => format!("{e} ({mend})"),
-            None => e.to_string(),
-        });
+    for (name, clearance_m, duty, arc) in cases_of(&setup, clearances, turn) {
+        let (name, clearance_m) = (&name, &clearance_m);
+        let bearing = JournalBearing { diametral_clearance_m: *clearance_m, arc, ..setup.bearing };
+        let film =
+            mb::warm_film(&bearing, &duty, &setup.oil, &setup.heat, &JournalOptions::default())
+                .map_err(|e| match e.mend() {
+                    Some(mend) => format!("{e} ({mend})"),
+                    None => e.to_string(),
+                });
         let judged =
             film.as_ref().ok().and_then(|w| mb::judge_film(w, journal_m, &setup.setting).ok());
         match (&film, &judged) {
@@ -311,10 +391,16 @@ pub(super) fn films(
                     .stands(Standing::Look),
             ),
         }
-        cases.push(FilmCase { name: name.clone(), clearance_m: *clearance_m, film, judged });
+        cases.push(FilmCase {
+            name: name.clone(),
+            clearance_m: *clearance_m,
+            load_n: duty.load_n,
+            film,
+            judged,
+        });
     }
     // One reason of a kind is enough: the figures stand with each clearance.
-    let kind = |r: &str| r.split(' ').take(4).collect::<Vec<_>>().join(" ");
+    let kind = |r: &str| r.split(' ').take(3).collect::<Vec<_>>().join(" ");
     let mut told: Vec<&str> = Vec::new();
     for j in cases.iter().filter_map(|c| c.judged.as_ref()) {
         for r in &j.reasons {
@@ -324,10 +410,56 @@ pub(super) fn films(
         }
     }
     lines.extend(told.iter().map(|r| Line::words("because", *r)));
-    out.sections.push(Section::new("the film at its running temperature, steady load", lines));
+    let title = match turn {
+        Some(t) if !matches!(t.carries, Carries::Axlebox { .. }) => {
+            "the film at its running temperature, the turn's greatest load held still"
+        }
+        _ => "the film at its running temperature, steady load",
+    };
+    out.sections.push(Section::new(title, lines));
     keep(ask, &setup, worst_flow, out);
     out.not_considered.push("the film: journal and brass round and parallel, one temperature, Reynolds' condition where it ruptures");
     cases
+}
+
+/// Clearances at the load, and for an axlebox the worst of the turn too: its load leans from the
+/// crown, which leaves the film less of an arc to build up in.
+fn cases_of(
+    setup: &Setup,
+    clearances: &[(String, f64)],
+    turn: Option<&TurnLoad>,
+) -> Vec<(String, f64, SteadyDuty, Arc)> {
+    let mut out: Vec<(String, f64, SteadyDuty, Arc)> = clearances
+        .iter()
+        .map(|(name, c)| (name.clone(), *c, setup.duty, setup.bearing.arc))
+        .collect();
+    let Some(t) = turn.filter(|t| matches!(t.carries, Carries::Axlebox { .. })) else { return out };
+    for (words, sign) in [("forward", 1.0), ("backward", -1.0)] {
+        let worst = t
+            .steps
+            .iter()
+            .filter(|s| sign * s.across_n > 0.0)
+            .reduce(|a, b| if sign * a.across_n < sign * b.across_n { b } else { a });
+        let (Some(s), Some((_, clearance_m))) = (worst, clearances.last()) else { continue };
+        let lean_rad = s.across_n.atan2(s.along_n);
+        let arc = match setup.bearing.arc {
+            Arc::Brass { extent_rad, load_from_start_rad } => {
+                Arc::Brass { extent_rad, load_from_start_rad: load_from_start_rad + lean_rad }
+            }
+            full => full,
+        };
+        out.push((
+            format!(
+                "{:.0} kN {:.0} deg {words}",
+                1e-3 * s.along_n.hypot(s.across_n),
+                lean_rad.to_degrees().abs()
+            ),
+            *clearance_m,
+            SteadyDuty { load_n: s.along_n.hypot(s.across_n), ..setup.duty },
+            arc,
+        ));
+    }
+    out
 }
 
 fn keep(ask: &mut Ask<'_>, setup: &Setup, wanted_m3_s: f64, out: &mut Design) {

@@ -1,6 +1,7 @@
 //! The film over a sheet of clearances and loads.
 
 use super::ask::Ask;
+use super::loading::try_turn_load;
 use super::{DesignError, duty_of, film};
 use crate::judge::{Estimate, Judgement};
 use crate::model::JointIx;
@@ -33,7 +34,10 @@ pub fn map_of(
     let Some(journal) = judgement.feature(joint.inner).size.as_ref().map(Estimate::si) else {
         return Err(fault(format!("the journal of \"{}\" is not gauged", joint.id), String::new()));
     };
-    let setup = match film::setup(&mut ask, journal) {
+    // A map is drawn over loads: what the motion says sets only the speed.
+    let turn = try_turn_load(&mut ask).ok().flatten();
+    let _ = ask.absent("");
+    let setup = match film::setup(&mut ask, journal, turn.as_ref()) {
         Ok(s) => s,
         Err(Some(why)) => return Err(fault(why, String::new())),
         Err(None) => {

@@ -14,6 +14,9 @@ mod cone;
 mod duty;
 mod fields;
 mod film;
+mod fit;
+mod flat;
+mod loading;
 mod map;
 mod metal;
 mod plan;
@@ -25,15 +28,19 @@ mod wedge;
 
 pub use bearing::BearingDetail;
 pub use bolt::BoltDetail;
-pub use cone::ConeDetail;
+pub use bush::BushDetail;
+pub use cone::{ConeDetail, CotterDrive, HeldBy};
 pub(crate) use duty::read_duties;
 pub use duty::{Duty, Entry, Value};
 pub use fields::{FIELDS, Field, Form};
 pub use film::FilmCase;
+pub use fit::{AchievedFit, achieved_fit};
+pub use loading::{Carries, TurnLoad, TurnStep};
 pub use map::{MapAsked, map_of};
 pub use metal::PourDetail;
 pub use press::PressDetail;
 pub use shapes::{Absent, Design, Detail, Given, Line, Of, Says, Section, Standing};
+pub use slide::{FaceLayer, SlideDetail, SlideSide};
 pub use wedge::WedgeDetail;
 
 use crate::judge::Judgement;
@@ -87,7 +94,7 @@ pub fn design(
     let round = plan::round_pair(judgement, ix);
     match joint.kind {
         JointKind::Fitted if round => bolt::design_bolt(&mut ask, &plan, &mut out),
-        JointKind::Fitted => slide::flat_fit(&mut ask, &plan, &mut out),
+        JointKind::Fitted => flat::flat_fit(&mut ask, &plan, &mut out),
         JointKind::Pressed | JointKind::Shrunk if round => {
             press::design_press(&mut ask, &plan, &mut out)
         }
@@ -97,6 +104,7 @@ pub fn design(
         JointKind::Running => bearing::design_bearing(&mut ask, &plan, &mut out),
         JointKind::Sliding => slide::design_slide(&mut ask, &plan, &mut out),
     }
+    fit::fit_lines(&mut ask, &mut out);
     out.given = ask.into_given();
     Ok(out)
 }

@@ -1,6 +1,6 @@
 //! What a design consists of.
 
-use super::{bearing, bolt, cone, press, wedge};
+use super::{bearing, bolt, cone, press, slide, wedge};
 use crate::model::{JointIx, RepairKind};
 
 /// Something a design rests on.
@@ -180,6 +180,29 @@ pub struct Detail {
     pub bearing: Option<Box<bearing::BearingDetail>>,
     /// A cone.
     pub cone: Option<Box<cone::ConeDetail>>,
+    /// Sliding faces.
+    pub slide: Option<Box<slide::SlideDetail>>,
+}
+
+impl Detail {
+    /// What can be drawn of it, the drawing to work from first.
+    pub fn drawings(&self) -> Vec<&'static str> {
+        let turn = self.bearing.as_ref().is_some_and(|b| b.turn.is_some())
+            || self.slide.as_ref().is_some_and(|s| s.turn.is_some());
+        [
+            ("bolt", self.bolt.is_some()),
+            ("force to drive the bolt", self.bolt.as_ref().is_some_and(|b| b.drive.is_some())),
+            ("slot and wedge", self.wedge.is_some()),
+            ("cone and socket", self.cone.is_some()),
+            ("bearing in section", self.bearing.is_some()),
+            ("sliding faces", self.slide.is_some()),
+            ("force along the stroke", self.press.as_ref().is_some_and(|p| p.curve.is_some())),
+            ("load through a turn", turn),
+        ]
+        .into_iter()
+        .filter_map(|(name, there)| there.then_some(name))
+        .collect()
+    }
 }
 
 /// The repair of a joint, designed.

@@ -3,7 +3,8 @@
 use super::ask::Ask;
 use crate::judge::Judgement;
 use crate::model::{FeatureIx, Limit, Measure, When};
-use mechanics::fits::{Band, parse_symbol};
+use mechanics::fits::{Band, FitLimits, ImperialClass, parse_symbol};
+use quantity::{Dimension, Quantity};
 
 /// Interference wanted, and where that stands.
 pub(super) fn interference(ask: &mut Ask<'_>) -> Result<Band, String> {
@@ -12,17 +13,7 @@ pub(super) fn interference(ask: &mut Ask<'_>) -> Result<Band, String> {
         return Ok(Band { min_m, max_m });
     }
     if let Some(text) = ask.maybe_text("fit") {
-        let symbol = parse_symbol(text).map_err(|e| format!("fit \"{text}\": {e}"))?;
-        let fit = symbol
-            .fit()
-            .ok_or_else(|| format!("fit \"{text}\" names only one member: write both, as H7/s6"))?;
-        let nominal = symbol
-            .size_m
-            .or_else(|| ask.judgement.engine().feature(joint.outer).as_made.as_ref().map(|q| q.si()))
-            .ok_or_else(|| {
-                format!("the fit {text} wants a size: write it as \"60 {text}\", or give the hole an as-made")
-            })?;
-        return Ok(fit.at(nominal).map_err(|e| e.to_string())?.interference());
+        return Ok(fit_limits(ask.judgement, joint.outer, text)?.interference());
     }
     let refit = limit(&joint.limits, Measure::Interference, When::Refit)
         .and_then(|l| Some((l.min_si()?, l.max_si()?, l)));
@@ -40,6 +31,38 @@ pub(super) fn interference(ask: &mut Ask<'_>) -> Result<Band, String> {
                 .to_owned(),
         ),
     }
+}
+
+/// Limits of a fit (`H7/s6`, `60 H7/s6`, `FN 2`) at its own size, else at the hole's when new.
+pub(super) fn fit_limits(
+    judgement: &Judgement,
+    outer: FeatureIx,
+    text: &str,
+) -> Result<FitLimits, String> {
+    let as_made = judgement.engine().feature(outer).as_made.as_ref().map(|q| q.si());
+    let no_size = || {
+        format!(
+            "the fit {text} wants a size: write it as \"60 {text}\", or give the hole an as-made"
+        )
+    };
+    fit_at(text, as_made).map_err(|e| e.unwrap_or_else(no_size))
+}
+
+/// Limits of a fit at the size it names, else at this one; `Err(None)` where there is none.
+pub(super) fn fit_at(text: &str, otherwise_m: Option<f64>) -> Result<FitLimits, Option<String>> {
+    let wrong = |e: &dyn std::fmt::Display| Some(format!("fit \"{text}\": {e}"));
+    if let Some((before, class)) = ImperialClass::parse_after_size(text) {
+        let class = class.map_err(|e| wrong(&e))?;
+        let size_m = if before.is_empty() {
+            otherwise_m.ok_or(None)?
+        } else {
+            Quantity::parse_as(before, Dimension::Length).map_err(|e| wrong(&e.reason()))?.si()
+        };
+        return Ok(class.at(size_m).map_err(|e| wrong(&e))?.limits);
+    }
+    let symbol = parse_symbol(text).map_err(|e| wrong(&e))?;
+    let fit = symbol.fit().ok_or_else(|| wrong(&"names only one member: write both, as H7/s6"))?;
+    fit.at(symbol.size_m.or(otherwise_m).ok_or(None)?).map_err(|e| wrong(&e))
 }
 
 pub(super) fn limit(limits: &[Limit], measure: Measure, when: When) -> Option<&Limit> {

@@ -240,6 +240,35 @@ impl Judgement {
             })
     }
 
+    /// This judgement with features of other sizes, and what they are in judged again. Their form
+    /// stays as read: for asking what would be, never for a verdict on a feature itself.
+    pub(crate) fn with_sizes<'a>(
+        &self,
+        sizes: impl Iterator<Item = (FeatureIx, &'a quantity::Uncertain)>,
+    ) -> Judgement {
+        let mut other = self.clone();
+        let (mut joints, mut chains) = (Vec::<JointIx>::new(), Vec::<ChainIx>::new());
+        for (ix, value) in sizes {
+            let to = Some(Estimate::new(value.clone()));
+            let state = &mut other.features[ix.index()];
+            (state.size, state.largest, state.smallest) = (to.clone(), to.clone(), to);
+            (state.along_and_across, state.missing) = (None, None);
+            joints.extend(&self.engine.feature(ix).in_joints);
+            chains.extend(&self.engine.feature(ix).in_chains);
+        }
+        joints.sort_unstable();
+        joints.dedup();
+        chains.sort_unstable();
+        chains.dedup();
+        for ix in joints {
+            other.joints[ix.index()] = joint::judge_joint(&other.engine, ix, &other.features);
+        }
+        for ix in chains {
+            other.chains[ix.index()] = chain::judge_chain(&other.engine, ix, &other.features);
+        }
+        other
+    }
+
     /// The engine judged.
     pub fn engine(&self) -> &Engine {
         &self.engine

@@ -33,6 +33,9 @@ pub(crate) fn build(
     for m in description.turning_masses.iter().take(MOST) {
         b.turning_mass(m);
     }
+    for f in description.fatigue.iter().take(MOST) {
+        b.fatigue(f);
+    }
     for r in description.reaches.iter().take(MOST) {
         b.reach(r);
     }
@@ -43,6 +46,7 @@ pub(crate) fn build(
         ("cylinder", description.cylinders.len()),
         ("axle", description.axles.len()),
         ("turning-mass", description.turning_masses.len()),
+        ("fatigue", description.fatigue.len()),
         ("reach", description.reaches.len()),
         ("bump", description.bumps.len()),
     ] {
@@ -72,6 +76,7 @@ impl MotionBuilder<'_> {
                 ("right-box-fore", &m.right_box_fore),
                 ("left-box-rise", &m.left_box_rise),
                 ("right-box-rise", &m.right_box_rise),
+                ("coupling-throw", &m.coupling_throw),
             ],
         );
         let mut figures = Figures::new();
@@ -90,6 +95,14 @@ impl MotionBuilder<'_> {
             &mut figures,
             &[("rod-ends-sideways", &m.rod_ends_sideways)],
             Dimension::Number,
+        );
+        self.numbers(
+            &mut figures,
+            &[
+                ("left-coupling-lag", &m.left_coupling_lag),
+                ("right-coupling-lag", &m.right_coupling_lag),
+            ],
+            Dimension::Angle,
         );
         self.shares(
             &mut figures,
@@ -201,6 +214,16 @@ impl MotionBuilder<'_> {
                 ("crank-mass", &c.crank_mass),
             ],
         );
+        let told_chains = [&c.front_chain, &c.back_chain].map(|text| {
+            let text = text.as_ref()?;
+            let found = self.engine.chain_by_id(text.get_ref().trim());
+            if found.is_none() {
+                let what = format!("there is no chain \"{}\"", text.get_ref());
+                self.fault(text, what, "name the [[chain]] that says the same, or take it out");
+            }
+            found
+        });
+        let joints = self.joints(&[("slide-bars", &c.slide_bars)]);
         let mut figures = Figures::new();
         self.numbers(&mut figures, &[("slide-friction", &c.slide_friction)], Dimension::Number);
         self.numbers(&mut figures, &[("piston-friction", &c.piston_friction)], Dimension::Force);
@@ -216,6 +239,8 @@ impl MotionBuilder<'_> {
             sizes,
             figures,
             masses,
+            joints,
+            told_chains,
             front_limits: Vec::new(),
             back_limits: Vec::new(),
         });

@@ -69,11 +69,24 @@ pub struct Clearances {
     pub inputs: ChainInputs,
 }
 
-/// Clearances of one cylinder.
+/// Both clearances of one cylinder against their limits, without drawing engines.
+#[derive(Clone, Debug)]
+pub struct PistonEnds {
+    /// Position of the cylinder in the engine's list.
+    pub cylinder: usize,
+    /// Front and back.
+    pub ends: [EndClearance; 2],
+    /// Correlation of the two.
+    pub correlation: f64,
+    /// The chain and its sizes.
+    pub inputs: ChainInputs,
+}
+
+/// Both clearances of one cylinder against their limits: what judging the engine needs.
 ///
 /// # Errors
 /// Everything that is not described; sizes with which the crank cannot turn.
-pub fn clearances(judgement: &Judgement, cylinder: usize) -> Result<Clearances, NoAnswer> {
+pub fn piston_ends(judgement: &Judgement, cylinder: usize) -> Result<PistonEnds, NoAnswer> {
     let engine = judgement.engine();
     let inputs = chain_inputs(engine, judgement.features(), cylinder)?;
     let chain = inputs.chain;
@@ -81,27 +94,6 @@ pub fn clearances(judgement: &Judgement, cylinder: usize) -> Result<Clearances, 
     let partials = chain.partials_at_dead_centres(Float::Middle)?;
     let forward = chain.at_dead_centres(Float::Forward)?;
     let back = chain.at_dead_centres(Float::Back)?;
-    let spreads = spreads_of(&inputs);
-    let worst = chain.worst_case(&spreads, Float::Middle)?;
-    let least = |end: End| {
-        let limits = engine.motion.cylinders[cylinder].limits(end);
-        limits
-            .iter()
-            .filter(|l| l.when == When::Service)
-            .filter_map(crate::model::Limit::min_si)
-            .fold(0.0, f64::max)
-    };
-    let monte_carlo = chain.monte_carlo(
-        &spreads,
-        &MonteCarloOptions {
-            engines: ENGINES,
-            seed: SEED,
-            threads: 1,
-            float: Float::Middle,
-            least_front_m: least(End::Front),
-            least_back_m: least(End::Back),
-        },
-    )?;
     let as_made = chain_inputs(engine, &AsMade, cylinder).ok().and_then(|i| at_ends(&i).ok());
     let members = chain_features(engine, cylinder);
     let lapsed = members.iter().any(|f| judgement.feature(*f).lapsed());
@@ -155,10 +147,47 @@ pub fn clearances(judgement: &Judgement, cylinder: usize) -> Result<Clearances, 
             middle,
         }
     };
-    Ok(Clearances {
+    Ok(PistonEnds {
         cylinder,
         ends: [make(0), make(1)],
         correlation: values[0].correlation(&values[1]),
+        inputs,
+    })
+}
+
+/// Clearances of one cylinder.
+///
+/// # Errors
+/// Everything that is not described; sizes with which the crank cannot turn.
+pub fn clearances(judgement: &Judgement, cylinder: usize) -> Result<Clearances, NoAnswer> {
+    let engine = judgement.engine();
+    let PistonEnds { ends, correlation, inputs, .. } = piston_ends(judgement, cylinder)?;
+    let chain = inputs.chain;
+    let spreads = spreads_of(&inputs);
+    let worst = chain.worst_case(&spreads, Float::Middle)?;
+    let least = |end: End| {
+        let limits = engine.motion.cylinders[cylinder].limits(end);
+        limits
+            .iter()
+            .filter(|l| l.when == When::Service)
+            .filter_map(crate::model::Limit::min_si)
+            .fold(0.0, f64::max)
+    };
+    let monte_carlo = chain.monte_carlo(
+        &spreads,
+        &MonteCarloOptions {
+            engines: ENGINES,
+            seed: SEED,
+            threads: 1,
+            float: Float::Middle,
+            least_front_m: least(End::Front),
+            least_back_m: least(End::Back),
+        },
+    )?;
+    Ok(Clearances {
+        cylinder,
+        ends,
+        correlation,
         stroke_m: chain.dead_centres(Float::Middle)?.stroke_m(),
         worst,
         monte_carlo,

@@ -1,7 +1,9 @@
 //! Why a question about the motion has no answer yet.
 
+use super::error_words::{balance_words, load_words, motion_words};
 use mechanics::balance::BalanceError;
 use mechanics::loads::LoadError;
+use mechanics::motion::BoundError;
 use mechanics::motion::MotionError;
 use std::fmt;
 
@@ -36,14 +38,20 @@ pub enum NoAnswer {
         mend: String,
     },
     /// The motion has no answer.
-    #[error(transparent)]
+    #[error("{}", motion_words(.0))]
     Motion(#[from] MotionError),
     /// The loads have none.
-    #[error(transparent)]
+    #[error("{}", load_words(.0))]
     Load(#[from] LoadError),
     /// The balance has none.
-    #[error(transparent)]
+    #[error("{}", balance_words(.0))]
     Balance(#[from] BalanceError),
+}
+
+impl From<BoundError> for NoAnswer {
+    fn from(e: BoundError) -> Self {
+        NoAnswer::Motion(e.into())
+    }
 }
 
 impl NoAnswer {

@@ -11,12 +11,16 @@
 //! [`mechanics::balance`].
 
 mod balancing;
+mod bearings;
 mod build;
 mod bump_check;
 mod centre;
 mod clearances;
+mod coupling;
 mod diagram;
 mod error;
+mod error_words;
+mod fatigue;
 mod mechanism;
 mod model;
 mod pistons;
@@ -28,15 +32,23 @@ mod sum;
 mod working;
 
 pub use balancing::{AxleAnswer, Balancing, HeavierBy, balancing, parse_heavier};
+pub use bearings::{
+    BearingKind, BearingLoad, BearingLoads, LoadAt, Rubbing, bearing_loads, bearings_of,
+};
 pub use bump_check::{BumpCheck, bump_check};
 pub use centre::{Centring, From, Way, centring};
-pub use clearances::{Clearances, EndClearance, Part as ClearancePart, clearances};
+pub use clearances::{
+    Clearances, EndClearance, Part as ClearancePart, PistonEnds, clearances, piston_ends,
+};
+pub use coupling::{BoxWorking, CouplingStrength, CouplingWorking, PinForce, RodPair};
 pub use diagram::read_diagram;
 pub use error::{Missing, NoAnswer};
+pub use error_words::{bound_words, load_words, motion_words};
+pub use fatigue::{FatigueAnswer, FatigueUse};
 pub use mechanism::{ChainInputs, Mechanism, chain_of, size_of};
 pub use model::{
-    Axle, Bump, By, Cylinder, End, Figures, Mark, MassSum, MotionModel, Reach, Size, Sizes,
-    TurningMass,
+    Axle, Bump, By, Cylinder, End, Fatigue, FatiguePart, Figures, Mark, MassSum, MotionModel,
+    Reach, Size, Sizes, TurningMass,
 };
 pub use pistons::PistonEffect;
 pub use reach::{JobWindow, PlannedStop, Reaching, reaching};

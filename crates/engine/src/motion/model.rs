@@ -1,6 +1,7 @@
 //! The motion as described: checked against the engine, sizes still by name.
 
-use crate::model::{Date, FeatureIx, GaugeIx, JointIx, Limit, MaterialIx, PartIx};
+use crate::model::{ChainIx, Date, FeatureIx, GaugeIx, JointIx, Limit, MaterialIx, PartIx};
+use mechanics::loads::FatigueCriterion;
 use mechanics::motion::{Contributor, Float, Place};
 use std::collections::BTreeMap;
 
@@ -55,6 +56,8 @@ pub struct MotionModel {
     pub axles: Vec<Axle>,
     /// Turning masses.
     pub turning_masses: Vec<TurningMass>,
+    /// Strength of parts under stress that comes and goes.
+    pub fatigue: Vec<Fatigue>,
     /// Windows.
     pub reaches: Vec<Reach>,
     /// Bump marks.
@@ -84,6 +87,10 @@ pub struct Cylinder {
     pub figures: Figures,
     /// piston-mass, rod-mass, crank-mass.
     pub masses: BTreeMap<&'static str, MassSum>,
+    /// slide-bars.
+    pub joints: BTreeMap<&'static str, JointIx>,
+    /// Chains that say the same as the front and the back clearance, told by the cylinder instead.
+    pub told_chains: [Option<ChainIx>; 2],
     /// Limits of the front clearance.
     pub front_limits: Vec<Limit>,
     /// Limits of the back clearance.
@@ -97,10 +104,12 @@ pub struct Axle {
     pub id: String,
     /// The cylinders drive it.
     pub driven: bool,
-    /// weight-plane and radii.
+    /// weight-plane, radii, coupling-rod and so on.
     pub sizes: Sizes,
-    /// left-weight and right-weight.
+    /// left-weight, right-weight, wheelset-mass, coupling-rod-mass.
     pub masses: BTreeMap<&'static str, MassSum>,
+    /// left-box, right-box, left-coupling-bush, right-coupling-bush.
+    pub joints: BTreeMap<&'static str, JointIx>,
     /// reciprocating-share, lags, wheel-load.
     pub figures: Figures,
 }
@@ -122,6 +131,56 @@ pub struct TurningMass {
     pub from_middle: Size,
     /// Left of the middle.
     pub left: bool,
+}
+
+/// A part whose fatigue is judged.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum FatiguePart {
+    /// Shank of the connecting rod.
+    ConnectingRod,
+    /// Piston rod at its least section.
+    PistonRod,
+    /// Crank pin at its root.
+    CrankPin,
+    /// Shank of the coupling rods.
+    CouplingRod,
+}
+
+impl FatiguePart {
+    /// All of them.
+    pub const ALL: [FatiguePart; 4] = [
+        FatiguePart::ConnectingRod,
+        FatiguePart::PistonRod,
+        FatiguePart::CrankPin,
+        FatiguePart::CouplingRod,
+    ];
+
+    /// The words for it.
+    pub fn word(self) -> &'static str {
+        match self {
+            FatiguePart::ConnectingRod => "connecting rod",
+            FatiguePart::PistonRod => "piston rod",
+            FatiguePart::CrankPin => "crank pin",
+            FatiguePart::CouplingRod => "coupling rod",
+        }
+    }
+}
+
+/// Strength of a part under stress that comes and goes.
+#[derive(Clone, Debug)]
+pub struct Fatigue {
+    /// Id.
+    pub id: String,
+    /// Which part, in every cylinder alike.
+    pub part: FatiguePart,
+    /// diameter and arm.
+    pub sizes: Sizes,
+    /// ultimate, yield, endurance, concentration.
+    pub figures: Figures,
+    /// Which line counts as used up.
+    pub criterion: Option<FatigueCriterion>,
+    /// Where the figures come from.
+    pub source: String,
 }
 
 /// From where a person gets at something.
@@ -241,6 +300,14 @@ impl MotionModel {
     pub fn cylinder_by_id(&self, id: &str) -> Option<usize> {
         let plain = |t: &str| t.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
         self.cylinders.iter().position(|c| plain(&c.id) == plain(id))
+    }
+
+    /// The cylinder and end that tells what this chain says, where one does.
+    pub fn teller_of(&self, chain: ChainIx) -> Option<(usize, End)> {
+        self.cylinders.iter().enumerate().find_map(|(at, c)| {
+            let end = c.told_chains.iter().position(|told| *told == Some(chain))?;
+            Some((at, if end == 0 { End::Front } else { End::Back }))
+        })
     }
 
     /// The cylinder and end a limit is on: `left`, `left front`, `left back`.

@@ -25,6 +25,20 @@ pub struct PistonEffect {
     pub probability: Option<f64>,
 }
 
+impl PistonEffect {
+    /// It moves by half a thousandth of a millimetre or more, or to another verdict, or that cannot
+    /// be told.
+    pub fn moves(&self) -> bool {
+        match (&self.before, &self.after) {
+            (Some(before), Some(after)) => {
+                0.5e-6 <= (after.si() - before.si()).abs()
+                    || self.verdict_before != self.verdict_after
+            }
+            _ => true,
+        }
+    }
+}
+
 /// Both clearances of every cylinder that has one of the features made in its chain. A cylinder
 /// whose chain is not described in full has none to tell of.
 pub(crate) fn piston_effects<S: Sizes + ?Sized>(

@@ -1,6 +1,8 @@
 //! Loads of the motion through a revolution, from steam, masses and speed.
 
+use super::coupling::{BoxWorking, CouplingWorking, boxes, coupling};
 use super::error::{Missing, NoAnswer};
+use super::fatigue::{FatigueAnswer, fatigue};
 use super::mechanism::{Mechanism, record};
 use super::model::Cylinder;
 use super::resolve::{Notes, Resolver};
@@ -103,13 +105,19 @@ pub struct Working {
     pub tractive: TractiveTrace,
     /// By the standard formula, N.
     pub standard_n: Part<f64>,
+    /// Coupling rods.
+    pub coupling: Part<CouplingWorking>,
+    /// Axleboxes, front to back, left before right.
+    pub boxes: Part<Vec<BoxWorking>>,
+    /// Fatigue of rods and pins.
+    pub fatigue: Vec<FatigueAnswer>,
     /// Every trace, for drawing.
     pub loads: LoadRevolution,
     /// What it rests on.
     pub notes: Notes,
 }
 
-type R<'a> = Resolver<'a, [FeatureState]>;
+pub(super) type R<'a> = Resolver<'a, [FeatureState]>;
 
 /// Loads at a speed with steam.
 ///
@@ -202,6 +210,11 @@ pub fn working(
             mean_effective_pa: pressure * share,
         })?))
     })?;
+    let coupling = part(&mut r, |r| coupling(r, &revolution, wheel_rad_s))?;
+    let boxes =
+        part(&mut r, |r| boxes(r, mechanism, &revolution, coupling.as_ref().ok(), wheel_rad_s))?;
+    let fatigue =
+        fatigue(&mut r, mechanism, &revolution, &cylinders, coupling.as_ref().ok(), wheel_rad_s)?;
     let mut notes = mechanism.notes.clone();
     notes.take(&r.notes);
     Ok(Working {
@@ -211,13 +224,16 @@ pub fn working(
         cylinders,
         tractive: tractive_trace(&revolution, tyre.diameter_m)?,
         standard_n,
+        coupling,
+        boxes,
+        fatigue,
         loads: revolution,
         notes,
     })
 }
 
 /// A part of the answer: found, or all that it lacks.
-fn part<'a, T>(
+pub(super) fn part<'a, T>(
     r: &mut R<'a>,
     work: impl FnOnce(&mut R<'a>) -> Result<Option<T>, NoAnswer>,
 ) -> Result<Part<T>, NoAnswer> {
@@ -334,50 +350,10 @@ fn rod_strength(
     throw_m: f64,
     speed_rad_s: f64,
 ) -> Result<Option<RodStrength>, NoAnswer> {
-    let of = format!("cylinder {}", c.id);
-    let depth = r.want(&c.sizes, "rod-depth", &of, &record(c));
-    let width = r.want(&c.sizes, "rod-width", &of, &record(c));
-    let fluted = c.sizes.contains_key("rod-flange") || c.sizes.contains_key("rod-web");
-    let flute = if fluted {
-        let flange = r.want(&c.sizes, "rod-flange", &of, &record(c));
-        Some((flange, r.want(&c.sizes, "rod-web", &of, &record(c))))
-    } else {
-        None
-    };
-    let figures = &r.engine.motion.figures;
-    let elastic = r.figure(figures, "rod-elastic", "the rods", "[motion]");
-    let yields = r.figure(figures, "rod-yield", "the rods", "[motion]");
-    let ends = r.figure(figures, "rod-ends-sideways", "the rods", "[motion]");
-    let density = match r.engine.motion.rod_material {
-        Some(ix) => {
-            let material = &r.engine.materials[ix.index()];
-            if material.density_kg_m3.is_none() {
-                let what = format!("the density of {}", material.id);
-                r.lack(what, "write density = \"7850 kg/m3\" in its [[material]]");
-            }
-            material.density_kg_m3
-        }
-        None => {
-            r.lack("the material of the rods", "write rod-material = \"...\" in [motion]");
-            None
-        }
-    };
-    if r.engine.motion.rod_source.trim().is_empty() {
-        let write = "write rod-source = \"test certificate ...\" in [motion]";
-        r.lack("where the strength of the rods comes from", write);
-    }
-    let (Some(depth), Some(width), Some(elastic_pa), Some(yield_pa), Some(ends), Some(density)) =
-        (depth, width, elastic, yields, ends, density)
-    else {
-        return Ok(None);
-    };
-    let section = match flute {
-        None => RodSection::rectangle(depth.value(), width.value())?,
-        Some((Some(flange), Some(web))) => {
-            RodSection::fluted(depth.value(), width.value(), flange.value(), web.value())?
-        }
-        Some(_) => return Ok(None),
-    };
+    let section = rod_section(r, c)?;
+    let material = rod_material(r);
+    let (Some(section), Some(m)) = (section, material) else { return Ok(None) };
+    let RodMaterial { elastic_pa, yield_pa, ends, density_kg_m3: density } = m;
     let material = StrutMaterial { elastic_pa, yield_pa };
     let strut = |gyration_m, end_condition| Strut {
         length_m,
@@ -407,4 +383,67 @@ fn rod_strength(
         stress_pa,
         yield_pa,
     }))
+}
+
+/// Material of the rods, with where its strength comes from.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct RodMaterial {
+    pub(super) elastic_pa: f64,
+    pub(super) yield_pa: f64,
+    pub(super) ends: f64,
+    pub(super) density_kg_m3: f64,
+}
+
+/// Material of the rods; what it lacks is noted.
+pub(super) fn rod_material(r: &mut R<'_>) -> Option<RodMaterial> {
+    let figures = &r.engine.motion.figures;
+    let elastic = r.figure(figures, "rod-elastic", "the rods", "[motion]");
+    let yields = r.figure(figures, "rod-yield", "the rods", "[motion]");
+    let ends = r.figure(figures, "rod-ends-sideways", "the rods", "[motion]");
+    let density = match r.engine.motion.rod_material {
+        Some(ix) => {
+            let material = &r.engine.materials[ix.index()];
+            if material.density_kg_m3.is_none() {
+                let what = format!("the density of {}", material.id);
+                r.lack(what, "write density = \"7850 kg/m3\" in its [[material]]");
+            }
+            material.density_kg_m3
+        }
+        None => {
+            r.lack("the material of the rods", "write rod-material = \"...\" in [motion]");
+            None
+        }
+    };
+    if r.engine.motion.rod_source.trim().is_empty() {
+        let write = "write rod-source = \"test certificate ...\" in [motion]";
+        r.lack("where the strength of the rods comes from", write);
+    }
+    Some(RodMaterial {
+        elastic_pa: elastic?,
+        yield_pa: yields?,
+        ends: ends?,
+        density_kg_m3: density?,
+    })
+}
+
+/// Section of a connecting rod; what it lacks is noted.
+pub(super) fn rod_section(r: &mut R<'_>, c: &Cylinder) -> Result<Option<RodSection>, NoAnswer> {
+    let of = format!("cylinder {}", c.id);
+    let depth = r.want(&c.sizes, "rod-depth", &of, &record(c));
+    let width = r.want(&c.sizes, "rod-width", &of, &record(c));
+    let fluted = c.sizes.contains_key("rod-flange") || c.sizes.contains_key("rod-web");
+    let flute = if fluted {
+        let flange = r.want(&c.sizes, "rod-flange", &of, &record(c));
+        Some((flange, r.want(&c.sizes, "rod-web", &of, &record(c))))
+    } else {
+        None
+    };
+    let (Some(depth), Some(width)) = (depth, width) else { return Ok(None) };
+    Ok(match flute {
+        None => Some(RodSection::rectangle(depth.value(), width.value())?),
+        Some((Some(flange), Some(web))) => {
+            Some(RodSection::fluted(depth.value(), width.value(), flange.value(), web.value())?)
+        }
+        Some(_) => None,
+    })
 }

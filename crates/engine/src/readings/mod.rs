@@ -1,10 +1,12 @@
 //! Readings as they arrive: a table that a spreadsheet saved, or lines in the engine's own file.
 
+mod by_hand;
 mod direction;
 mod own;
 mod strike;
 mod table;
 
+pub use by_hand::ByHand;
 pub use direction::parse_direction;
 pub use own::add_own_readings;
 pub use table::{MAX_ROW_BYTES, Refused, TableRead, read_table};

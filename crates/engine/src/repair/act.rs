@@ -3,7 +3,7 @@
 
 use super::trial::Trial;
 use crate::judge::Judgement;
-use crate::model::{FeatureIx, JointIx, Metal, Way};
+use crate::model::{Engine, FeatureIx, JointIx, Metal, Way};
 use quantity::{Dimension, Quantity, Uncertain};
 
 /// One thing proposed.
@@ -69,6 +69,31 @@ pub fn parse_act(judgement: &Judgement, text: &str) -> Result<Act, String> {
         }
         other => Err(format!("\"{other}\" is not known; make, close or line")),
     }
+}
+
+/// A size that a person wants a feature made to, as a decision quotes it: the feature, and the size
+/// as written.
+///
+/// # Errors
+/// What is wrong, and the mend.
+pub fn wanted_size(
+    engine: &Engine,
+    feature: &str,
+    size: &str,
+) -> Result<(FeatureIx, Quantity), (String, String)> {
+    let feature = feature.trim();
+    let ix = engine.feature_by_id(feature).ok_or_else(|| {
+        let near = engine
+            .nearest_id(feature)
+            .map_or_else(String::new, |n| format!("did you mean \"{n}\"?"));
+        (format!("there is no feature \"{feature}\""), near)
+    })?;
+    let size = Quantity::parse_as(size.trim(), Dimension::Length)
+        .map_err(|e| (format!("{}\n{}", e.reason(), e.caret()), e.hint().to_owned()))?;
+    if size.si() <= 0.0 {
+        return Err((format!("a size of {} cannot be", size.text()), String::new()));
+    }
+    Ok((ix, size))
 }
 
 impl Act {

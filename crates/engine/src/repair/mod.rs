@@ -11,7 +11,7 @@ mod trial;
 mod wedge;
 mod words;
 
-pub use act::{Act, parse_act};
+pub use act::{Act, parse_act, wanted_size};
 pub use machine_to::{Family, MachineTo, MachineToLine, Scope, machine_to, machine_to_within};
 pub use options::{RepairOption, Target, options_for, recommended};
 pub use trial::{ChainEffect, JointEffect, Trial, TrialResult};

@@ -102,6 +102,8 @@ pub fn recommended<'a>(
     if matches!(judgement.joint(ix).verdict, Verdict::CannotTell | Verdict::NoLimit) {
         return None;
     }
+    // What a chain says that a piston clearance tells is judged there.
+    let motion = &judgement.engine().motion;
     options.iter().find(|o| {
         o.can_be_done()
             && o.probability.is_none_or(|p| p >= ENOUGH_CHANCE)
@@ -111,8 +113,13 @@ pub fn recommended<'a>(
                     || e.verdict_before == Verdict::Beyond
             })
             && o.effects
+                .pistons
+                .iter()
+                .all(|e| e.verdict_after != Verdict::Beyond || e.verdict_before == Verdict::Beyond)
+            && o.effects
                 .chains
                 .iter()
+                .filter(|e| motion.teller_of(e.chain).is_none())
                 .all(|e| e.verdict_after != Verdict::Beyond || e.verdict_before == Verdict::Beyond)
     })
 }

@@ -186,6 +186,12 @@ impl Trial {
         }
     }
 
+    /// The engine judged as if the sizes tried were made, for questions about its motion. Liners
+    /// laid into a joint change no size and are left out.
+    pub fn as_if(&self, judgement: &Judgement) -> Judgement {
+        judgement.with_sizes(self.made.iter().map(|(ix, v)| (*ix, v)))
+    }
+
     /// Everything that moves.
     pub fn run(&self, judgement: &Judgement) -> TrialResult {
         let engine = judgement.engine();

@@ -1,6 +1,7 @@
 //! From a judgement to what is shown of it.
 
 use super::figure::Figure;
+use super::motion::{piston_counts, piston_lines};
 use super::shapes::*;
 use super::words::{caution_texts, suspicion_words};
 use crate::judge::{Estimate, FeatureState, Judgement, LimitVerdict, Verdict};
@@ -15,8 +16,13 @@ const MOST_CONTRIBUTORS: usize = 8;
 pub fn summary(judgement: &Judgement) -> Summary {
     let engine = judgement.engine();
     let count = |v: Verdict| judgement.joints().iter().filter(|j| j.verdict == v).count();
-    let mut chains: Vec<ChainIx> = (0..engine.chains.len()).map(ChainIx::new).collect();
+    // What a piston clearance tells is told once.
+    let mut chains: Vec<ChainIx> = (0..engine.chains.len())
+        .map(ChainIx::new)
+        .filter(|c| engine.motion.teller_of(*c).is_none())
+        .collect();
     chains.sort_by_key(|c| (judgement.chain(*c).verdict, *c));
+    let pistons = piston_lines(judgement);
     Summary {
         engine: engine.name.clone(),
         railway: engine.railway.clone(),
@@ -29,7 +35,7 @@ pub fn summary(judgement: &Judgement) -> Summary {
             features: engine.features.len(),
             features_gauged: judgement.features().iter().filter(|f| f.size.is_some()).count(),
             joints: engine.joints.len(),
-            chains: engine.chains.len(),
+            chains: chains.len(),
             readings: engine.readings.len(),
             beyond: count(Verdict::Beyond),
             near: count(Verdict::Near),
@@ -39,6 +45,8 @@ pub fn summary(judgement: &Judgement) -> Summary {
         },
         joints: judgement.worst_first().into_iter().map(|j| joint_line(judgement, j)).collect(),
         chains: chains.into_iter().map(|c| chain_view(judgement, c)).collect(),
+        piston_counts: piston_counts(&pistons),
+        pistons,
         loose_features: loose_features(judgement),
         suspicious: suspicious(judgement),
         swaps: swaps(judgement),
@@ -88,7 +96,7 @@ fn because(judgement: &Judgement, ix: JointIx) -> String {
     }
 }
 
-fn limit_words(engine: &Engine, l: &LimitVerdict) -> String {
+pub(super) fn limit_words(engine: &Engine, l: &LimitVerdict) -> String {
     let show = |si: f64| limit_figure(l.measure, si);
     let on = l.feature.map_or_else(String::new, |f| format!("{} ", engine.feature(f).id));
     let Some(value) = l.value_si else {
@@ -193,6 +201,7 @@ pub fn joint_view(judgement: &Judgement, ix: JointIx) -> JointView {
             .iter()
             .map(|(m, e)| MeasureView { measure: m.word(), figure: figure_of(*m, e) })
             .collect(),
+        fit: super::design::fit_view(judgement, ix),
         as_made: state.as_made_si.map(|s| Figure::of_difference(s, Some(1e-6))),
         last_time: state.last_time.as_ref().map(Figure::difference),
         change_since_made: now
@@ -338,6 +347,10 @@ pub fn chain_view(judgement: &Judgement, ix: ChainIx) -> ChainView {
         budget: budget(judgement, state.length.as_ref()),
         missing: names(&state.missing),
         assumed: names(&state.assumed),
+        told_by: engine
+            .motion
+            .teller_of(ix)
+            .map(|(at, end)| format!("{} {}", engine.motion.cylinders[at].id, end.word())),
     }
 }
 

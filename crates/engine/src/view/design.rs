@@ -1,7 +1,10 @@
 //! A design as it is shown: every figure in SI and in both systems.
 
-use crate::design::{Design, Line, Of, Says, Standing};
+use super::Figure;
+use super::shapes::FitView;
+use crate::design::{Design, Line, Of, Says, Standing, achieved_fit};
 use crate::judge::Judgement;
+use crate::model::{JointIx, JointKind};
 use serde::Serialize;
 
 /// A line.
@@ -84,6 +87,15 @@ pub struct DesignView {
     pub decided_by: Option<String>,
     /// Day of judging.
     pub day: Option<String>,
+    /// Number of the bolt and its hole in their group, where the joint has one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub number: Option<u32>,
+    /// What can be drawn of it, the drawing to work from first.
+    pub drawings: Vec<&'static str>,
+    /// Readings of its pressing are wanted: a sheet leaves room to write them in.
+    pub press_record: bool,
+    /// Who releases the work, and what the sizes hold at.
+    pub foot: [&'static str; 2],
     /// What it comes to.
     pub sections: Vec<SectionView>,
     /// What was not worked out.
@@ -95,6 +107,12 @@ pub struct DesignView {
     /// What was not considered.
     pub not_considered: Vec<&'static str>,
 }
+
+/// What stands under every sheet.
+const FOOT: [&str; 2] = [
+    "Sizes at 20 °C. Gauge again after every operation.",
+    "A competent person, local rules and licensed practice decide how the work is done; the responsible engineer releases it.",
+];
 
 /// A design as it is shown.
 pub fn design_view(judgement: &Judgement, design: &Design) -> DesignView {
@@ -110,6 +128,11 @@ pub fn design_view(judgement: &Judgement, design: &Design) -> DesignView {
         words: design.words.clone(),
         decided_by: design.decided_by.clone(),
         day: engine.today.map(|d| d.to_string()),
+        number: design.detail.bolt.as_ref().map(|b| b.number),
+        drawings: design.detail.drawings(),
+        press_record: matches!(joint.kind, JointKind::Pressed | JointKind::Shrunk)
+            || design.detail.press.is_some(),
+        foot: FOOT,
         sections: design
             .sections
             .iter()
@@ -142,6 +165,40 @@ pub fn design_view(judgement: &Judgement, design: &Design) -> DesignView {
         cautions: design.cautions.clone(),
         not_considered: design.not_considered.clone(),
     }
+}
+
+/// What was gauged beside the fit that the joint's duty names.
+pub(super) fn fit_view(judgement: &Judgement, ix: JointIx) -> Option<FitView> {
+    let duty = judgement.engine().duties.get(&ix)?;
+    let symbol = duty.entries.get("fit").map(|e| (e.text.clone(), e.from.clone()));
+    let (symbol, from) = symbol?;
+    Some(match achieved_fit(judgement, ix)? {
+        Ok(fit) => {
+            let tight = fit.is_interference();
+            let band = if tight { fit.limits.interference() } else { fit.limits.clearance };
+            let value = if tight { -fit.judged.clearance_m } else { fit.judged.clearance_m };
+            FitView {
+                symbol,
+                from,
+                verdict: fit.word(),
+                of: if tight { "interference" } else { "clearance" },
+                achieved: Some(Figure::of_difference(value, Some(fit.judged.clearance_u_m))),
+                least: Some(Figure::tolerance(band.min_m)),
+                most: Some(Figure::tolerance(band.max_m)),
+                words: fit.off().to_owned(),
+            }
+        }
+        Err(why) => FitView {
+            symbol,
+            from,
+            verdict: "cannot tell",
+            of: "",
+            achieved: None,
+            least: None,
+            most: None,
+            words: why,
+        },
+    })
 }
 
 fn item(line: &Line) -> ItemView {

@@ -7,14 +7,16 @@ mod build;
 mod design;
 mod figure;
 mod motion;
+mod places;
 mod repair;
 mod shapes;
 mod words;
 
 pub use build::{chain_simulation, chain_view, feature_view, joint_view, summary};
-pub use design::{DesignView, ItemView, SectionView, design_view};
+pub use design::{AbsentView, DesignView, GivenView, ItemView, SectionView, design_view};
 pub use figure::Figure;
 pub use motion::*;
+pub use places::{Along, GearPlan, JointPlace, Out, Side, gear_plan};
 pub use repair::{machine_to_view, option_views, trial_view};
 pub use shapes::*;
 pub use words::{caution_texts, suspicion_words, verdict_sign};

@@ -2,7 +2,7 @@
 
 use super::build::figure_of;
 use super::figure::Figure;
-use super::motion::piston_effect;
+use super::motion::{piston_effect, piston_words};
 use super::shapes::*;
 use super::words::caution_texts;
 use crate::judge::{Estimate, Judgement};
@@ -45,8 +45,28 @@ fn option_view(
             .filter(|e| e.joint != ix)
             .map(|e| joint_effect(judgement, e))
             .collect(),
-        chains: o.effects.chains.iter().map(|e| chain_effect(judgement, e)).collect(),
+        chains: chain_effects(judgement, &o.effects),
+        // A piston that an option leaves where it is need not be told.
+        pistons: o
+            .effects
+            .pistons
+            .iter()
+            .filter(|e| e.moves())
+            .map(|e| piston_effect(judgement, e))
+            .collect(),
+        piston_words: piston_words(judgement, &o.words, &o.effects.pistons),
     }
+}
+
+/// Chains that move, without those that a piston clearance tells.
+fn chain_effects(judgement: &Judgement, effects: &TrialResult) -> Vec<EffectView> {
+    let motion = &judgement.engine().motion;
+    effects
+        .chains
+        .iter()
+        .filter(|e| motion.teller_of(e.chain).is_none())
+        .map(|e| chain_effect(judgement, e))
+        .collect()
 }
 
 fn target_view(judgement: &Judgement, t: &Target) -> TargetView {
@@ -106,8 +126,9 @@ pub fn trial_view(judgement: &Judgement, acts: &[String], result: &TrialResult) 
             })
             .collect(),
         joints: result.joints.iter().map(|e| joint_effect(judgement, e)).collect(),
-        chains: result.chains.iter().map(|e| chain_effect(judgement, e)).collect(),
+        chains: chain_effects(judgement, result),
         pistons: result.pistons.iter().map(|e| piston_effect(judgement, e)).collect(),
+        piston_words: piston_words(judgement, &acts.join(", "), &result.pistons),
     }
 }
 

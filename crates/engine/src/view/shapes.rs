@@ -32,8 +32,12 @@ shapes! {
         counts: Counts,
         /// Joints, worst first.
         joints: Vec<JointLine>,
-        /// Chains, worst first.
+        /// Chains, worst first, without those that a piston clearance tells.
         chains: Vec<ChainView>,
+        /// Piston clearances, worst first.
+        pistons: Vec<PistonLine>,
+        /// How many of them.
+        piston_counts: PistonCounts,
         /// Features not in any joint that are beyond or near a limit of their own.
         loose_features: Vec<LimitView>,
         /// Readings that look like slips.
@@ -74,6 +78,51 @@ shapes! {
         no_limit: usize,
     }
 
+    /// Piston clearances by verdict.
+    PistonCounts {
+        /// Beyond.
+        beyond: usize,
+        /// Near.
+        near: usize,
+        /// That cannot be told, or are not described in full.
+        cannot_tell: usize,
+        /// Within.
+        within: usize,
+        /// Without a limit.
+        no_limit: usize,
+    }
+
+    /// A piston clearance in one line, with its limits.
+    PistonLine {
+        /// Cylinder and end: left front.
+        id: String,
+        /// Cylinder.
+        cylinder: String,
+        /// front or back.
+        end: &'static str,
+        /// In words.
+        name: String,
+        /// Verdict in service.
+        verdict: &'static str,
+        /// Verdict for putting back.
+        refit_verdict: &'static str,
+        /// With every pin in the middle of its brasses; absent where the motion is not described
+        /// in full.
+        clearance: Option<Figure>,
+        /// With all slack taken up towards this cover.
+        slack_taken_up: Option<Figure>,
+        /// As made.
+        as_made: Option<Figure>,
+        /// Difference from as made.
+        change: Option<Figure>,
+        /// The limit that decides, in words, or what is missing.
+        because: String,
+        /// Verdict by limit.
+        limits: Vec<LimitView>,
+        /// Sizes that contribute most to its doubt, in words.
+        doubt_from: Vec<String>,
+    }
+
     /// A joint in one line.
     JointLine {
         /// Id.
@@ -108,6 +157,8 @@ shapes! {
         refit_verdict: &'static str,
         /// Its measures.
         measures: Vec<MeasureView>,
+        /// What was gauged beside the fit its duty names.
+        fit: Option<FitView>,
         /// Main measure as made.
         as_made: Option<Figure>,
         /// Main measure last time.
@@ -132,6 +183,26 @@ shapes! {
         cautions: Vec<String>,
         /// Decisions made, oldest first.
         decisions: Vec<DecisionView>,
+    }
+
+    /// A pair as gauged beside its fit.
+    FitView {
+        /// The fit as its duty writes it.
+        symbol: String,
+        /// Where that stands.
+        from: String,
+        /// Within, too loose, too tight, or cannot tell; empty where it cannot be compared.
+        verdict: &'static str,
+        /// Clearance or interference.
+        of: &'static str,
+        /// As gauged.
+        achieved: Option<Figure>,
+        /// Least by the fit.
+        least: Option<Figure>,
+        /// Most by the fit.
+        most: Option<Figure>,
+        /// Which side is off, or why it cannot be compared.
+        words: String,
     }
 
     /// A measure.
@@ -290,6 +361,9 @@ shapes! {
         missing: Vec<String>,
         /// Terms taken as made.
         assumed: Vec<String>,
+        /// The piston clearance that tells this figure: left front. Where it stands in the lists,
+        /// this chain does not.
+        told_by: Option<String>,
     }
 
     /// A chain drawn many times.
@@ -432,6 +506,10 @@ shapes! {
         joints: Vec<EffectView>,
         /// Chains that move.
         chains: Vec<EffectView>,
+        /// Piston clearances that move, front before back.
+        pistons: Vec<EffectView>,
+        /// The same in words, one sentence a cylinder.
+        piston_words: Vec<String>,
     }
 
     /// A size to make.
@@ -484,6 +562,8 @@ shapes! {
         chains: Vec<EffectView>,
         /// Piston clearances that move.
         pistons: Vec<EffectView>,
+        /// The same in words, one sentence a cylinder.
+        piston_words: Vec<String>,
     }
 
     /// A size changed.

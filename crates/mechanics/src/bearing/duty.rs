@@ -73,6 +73,8 @@ pub enum Place {
     SlideBar,
     /// Eccentric strap on its sheave.
     Eccentric,
+    /// Coupling rod on its pin.
+    CouplingPin,
 }
 
 /// Which load a handbook pressure is meant for.

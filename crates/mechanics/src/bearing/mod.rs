@@ -7,6 +7,7 @@
 //! - [`Oil`], [`warm_film`]: viscosity that falls as oil warms, and the running temperature.
 //! - [`film_map`]: the same over a sheet of clearances and loads.
 //! - [`felt_flow`], [`filling_lasts`]: what a felt or trimming brings and for how long.
+//! - [`load_swing`]: what a load that swings or reverses leaves of the oil wedge.
 //! - [`judge_film`]: the verdict in plain words.
 //!
 //! All of it holds for loads that do not change in size or direction. A big end's load reverses
@@ -45,6 +46,7 @@ mod oil;
 mod pair;
 mod root;
 mod seek;
+mod swing;
 mod verdict;
 mod warm;
 
@@ -64,6 +66,7 @@ pub use journal::{
 };
 pub use map::{FilmMap, MapControl, MapEnd, MapInput, film_map};
 pub use oil::{Oil, OilPoint, OilSheet, ViscosityLaw};
+pub use swing::{LoadSwing, SwingStep, load_swing};
 pub use verdict::{
     DutyJudgement, DutyVerdict, FilmJudgement, FilmSetting, FilmVerdict, LoadCharacter, judge_duty,
     judge_film,

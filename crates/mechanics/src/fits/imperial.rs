@@ -95,6 +95,25 @@ impl ImperialClass {
         }
     }
 
+    /// A class written after its size: `2 in RC4`, `1 1/2 in LN 2`, `FN2`. What stands before it is
+    /// handed back as written; `None` where no class ends the text.
+    ///
+    /// # Errors
+    /// [`FitsError::NoSuchClass`] within, for a number that its family does not have.
+    pub fn parse_after_size(text: &str) -> Option<(&str, Result<Self, FitsError>)> {
+        let text = text.trim();
+        let number = text.trim_end_matches(|c: char| c.is_ascii_digit());
+        let digits = text.get(number.len()..)?;
+        let head = number.trim_end();
+        // A letter of more than one byte has no class before it.
+        let at = head.len().checked_sub(2)?;
+        let (before, letters) = (head.get(..at)?, head.get(at..)?);
+        let family =
+            FitFamily::ALL.into_iter().find(|f| f.to_string().eq_ignore_ascii_case(letters))?;
+        let number: u8 = digits.parse().ok()?;
+        Some((before.trim(), Self::new(family, number)))
+    }
+
     /// Its family.
     pub fn family(self) -> FitFamily {
         self.family

@@ -202,7 +202,8 @@ pub(crate) fn dossier_content(
         return Err(PaperError::Nothing("the record has no entries".to_owned()));
     }
     let mut pictures = Vec::new();
-    let photographs = d.photographs.iter().map(|p| photograph(p, &mut pictures, warnings)).collect();
+    let photographs =
+        d.photographs.iter().map(|p| photograph(p, &mut pictures, warnings)).collect();
     let content = DossierContent {
         paper: options.paper.name(),
         head: PlainHead { engine: Words::from(&d.engine), foot: Words::default() },

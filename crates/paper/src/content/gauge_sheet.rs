@@ -11,8 +11,7 @@ use crate::text::Words;
 use drawing::{GaugingSketch, GaugingStation, gauging_sketch};
 use engine::judge::Judgement;
 use engine::model::{
-    Condition, Engine, Feature, FeatureIx, Joint, PartIx, Reading, ReadingKind,
-    STATION_UNSAID,
+    Condition, Engine, Feature, FeatureIx, Joint, PartIx, Reading, ReadingKind, STATION_UNSAID,
 };
 use std::f64::consts::PI;
 
@@ -295,7 +294,9 @@ fn grids(feature: &Feature, directions: &[f64], readings: &[&Reading]) -> Vec<Ga
             let boxes = (0..REPEATS)
                 .map(|i| {
                     let mut b = fill(STATION_UNSAID, None);
-                    if i > 0 && let Some(b) = &mut b {
+                    if i > 0
+                        && let Some(b) = &mut b
+                    {
                         b.previous = Words::default();
                     }
                     b

@@ -4,7 +4,6 @@
 //! every length is printed in both systems.
 
 mod cards;
-mod design_pictures;
 mod dossier;
 mod figures;
 mod gauge_sheet;
@@ -21,13 +20,12 @@ mod summary;
 mod surfaces;
 mod tags;
 
-pub use design_pictures::design_pictures;
+pub use cards::{
+    CardLift, CardPart, CardStep, FigureTable, JobCard, LiftSheet, PlanDay, PlanSheet, PlanWork,
+};
 pub use dossier::{
     Dossier, DossierDecision, DossierEntry, DossierHoldPoint, DossierPerson, DossierPhotograph,
     DossierReading, DossierReadings, DossierSitting, EntryRef, Record,
-};
-pub use cards::{
-    CardLift, CardPart, CardStep, FigureTable, JobCard, LiftSheet, PlanDay, PlanSheet, PlanWork,
 };
 pub use gauge_sheet::GaugeSheetOf;
 pub use tags::{TagSize, TagWords};
@@ -36,6 +34,7 @@ pub(crate) use cards::{job_card_content, lift_content, plan_content};
 pub(crate) use dossier::dossier_content;
 pub(crate) use gauge_sheet::gauge_content;
 pub(crate) use machine_to::machine_to_content;
+pub use pictures::{JointPictures, joint_pictures};
 pub(crate) use repair::repair_content;
 pub(crate) use report::report_content;
 pub(crate) use shapes::*;
@@ -139,12 +138,7 @@ pub fn repair_sheets(
     options: &SheetOptions,
 ) -> Result<Rendered, PaperError> {
     let content = repair_content(judgement, designs, options)?;
-    render(
-        include_str!("../typst/repair.typ"),
-        &content,
-        judgement.engine().today,
-        Vec::new(),
-    )
+    render(include_str!("../typst/repair.typ"), &content, judgement.engine().today, Vec::new())
 }
 
 /// The dossier of an overhaul: the record as it was written, and what was judged from it where the

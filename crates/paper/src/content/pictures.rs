@@ -39,6 +39,27 @@ impl Drawn {
     }
 }
 
+/// Drawings of a joint as SVG, each with what it shows in words; and which could not be made, and
+/// why.
+#[derive(Clone, Debug, Default)]
+pub struct JointPictures {
+    /// Its figures against the limits that decide.
+    pub bars: Vec<(String, String)>,
+    /// Its worst surfaces: polar, along the axis, dial traverse.
+    pub plots: Vec<(String, String)>,
+    /// What could not be drawn.
+    pub faults: Vec<String>,
+}
+
+/// The drawings of a joint that the condition report shows.
+pub fn joint_pictures(judgement: &Judgement, joint: JointIx) -> JointPictures {
+    let view = engine::view::joint_view(judgement, joint);
+    let (bars, plots) = (bars(judgement, joint, &view.limits), plots(judgement, joint));
+    let told = |all: Vec<Shown>| all.into_iter().map(|s| (s.svg, s.alt)).collect();
+    let faults = bars.faults.into_iter().chain(plots.faults).collect();
+    JointPictures { bars: told(bars.shown), plots: told(plots.shown), faults }
+}
+
 pub(super) fn verdict(word: &str) -> Verdict {
     Verdict::from_word(word).unwrap_or(Verdict::NoLimit)
 }

@@ -1,11 +1,11 @@
 //! The repair of a joint as designed: a sheet for the bench, and its part of the report.
 
-use super::design_pictures::design_pictures;
 use super::machine_to::machine_sketches;
 use super::pictures::shown;
 use super::report::head;
 use super::shapes::*;
 use crate::error::PaperError;
+use crate::joint_drawings::design_drawings;
 use crate::options::{SheetOptions, UnitsFirst};
 use crate::text::Words;
 use engine::design::{Design, design};
@@ -40,7 +40,7 @@ fn sheet(
     options: &SheetOptions,
 ) -> Result<RepairContent, PaperError> {
     let view = design_view(judgement, design);
-    let drawn = design_pictures(&view, design)
+    let drawn = design_drawings(&view, design)
         .map_err(|why| PaperError::Drawing { which: view.joint.clone(), why })?;
     let (mut upright, mut turned) = (Vec::new(), Vec::new());
     for picture in drawn {

@@ -142,7 +142,11 @@ fn tiles(s: &Summary) -> Vec<Tile> {
     .collect()
 }
 
-pub(super) fn joint_row(judgement: &Judgement, ix: JointIx, line: &engine::view::JointLine) -> JointRow {
+pub(super) fn joint_row(
+    judgement: &Judgement,
+    ix: JointIx,
+    line: &engine::view::JointLine,
+) -> JointRow {
     let view = joint_view(judgement, ix);
     let decides = deciding(judgement, ix, &view);
     let mut row = JointRow {

@@ -9,6 +9,11 @@ use engine::view::{ChainView, SimulationView, verdict_sign};
 pub(crate) fn chain(c: &ChainView, simulation: Result<&SimulationView, &str>, units: Units) {
     put!("{} ({})", c.name, c.id);
     put!("in service: {} {}", verdict_sign(c.verdict), c.verdict);
+    if let Some(told_by) = &c.told_by {
+        put!(
+            "  the clearance of the {told_by} cover counts instead, with the box where it stands in its horns: see `pinchbar clearances`"
+        );
+    }
     for (what, value) in [("length", &c.length), ("as made", &c.as_made), ("change", &c.change)] {
         if let Some(f) = value {
             put!("  {what}: {}", figure(f, units));

@@ -63,20 +63,14 @@ pub(crate) fn design(view: &DesignView, units: Units) {
             }
         }
     }
-    put!("\nrests on:");
-    for g in &view.given {
-        put!("  {} = {}   [{}]", g.name, g.text, g.from);
-    }
+    rests_on(view);
     put!("\nnot considered: {}.", view.not_considered.join("; "));
     put!("The responsible engineer releases the work; gauge again after every operation.");
-    rests_on(view);
-    println!("\nnot considered: {}.", view.not_considered.join("; "));
-    println!("The responsible engineer releases the work; gauge again after every operation.");
 }
 
 /// What was taken from elsewhere line by line; the duty's own lines only by where they stand.
 fn rests_on(view: &DesignView) {
-    println!("\nrests on:");
+    put!("\nrests on:");
     let mut files: Vec<(&str, Vec<&str>)> = Vec::new();
     for g in &view.given {
         match g.from.rsplit_once(':').filter(|(_, n)| n.parse::<u32>().is_ok()) {
@@ -84,11 +78,11 @@ fn rests_on(view: &DesignView) {
                 Some((_, names)) => names.push(&g.name),
                 None => files.push((file, vec![&g.name])),
             },
-            None => println!("  {} = {}   [{}]", g.name, g.text, g.from),
+            None => put!("  {} = {}   [{}]", g.name, g.text, g.from),
         }
     }
     for (file, names) in files {
-        println!("  {}: {} (--json and the sheet list their values)", file, names.join(", "));
+        put!("  {}: {} (--json and the sheet list their values)", file, names.join(", "));
     }
 }
 

@@ -20,6 +20,23 @@ pub(crate) fn joint(j: &JointView, units: Units) {
     for m in &j.measures {
         put!("  {}: {}{}", m.measure, figure(&m.figure, units), doubt(m.figure.u_si, units));
     }
+    if let Some(f) = &j.fit {
+        match (&f.achieved, &f.least, &f.most) {
+            (Some(a), Some(least), Some(most)) => put!(
+                "  fit {} ({}): {} {}{}, {} to {} by the fit: {}; {}",
+                f.symbol,
+                f.from,
+                f.of,
+                figure(a, units),
+                doubt(a.u_si, units),
+                figure(least, units),
+                figure(most, units),
+                f.verdict,
+                f.words
+            ),
+            _ => put!("  fit {} ({}): {}", f.symbol, f.from, f.words),
+        }
+    }
     for (what, value) in [
         ("as made", &j.as_made),
         ("change since made", &j.change_since_made),
@@ -186,6 +203,9 @@ pub(crate) fn options(options: &[OptionView], units: Units) {
             put!("       joint then {}{chance}", figure(after, units));
         }
         for e in o.joints.iter().chain(&o.chains) {
+            put!("       moves {}", effect(e, units));
+        }
+        for e in &o.pistons {
             put!("       moves {}", effect(e, units));
         }
         for why in &o.against {

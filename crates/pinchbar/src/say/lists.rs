@@ -37,6 +37,21 @@ pub(crate) fn summary(s: &Summary, units: Units, all: bool) {
         c.within,
         if c.no_limit > 0 { format!(", {} without a limit", c.no_limit) } else { String::new() }
     );
+    if !s.pistons.is_empty() {
+        let p = &s.piston_counts;
+        put!(
+            "piston clearances: {} beyond, {} near, {} cannot tell, {} within{}",
+            p.beyond,
+            p.near,
+            p.cannot_tell,
+            p.within,
+            if p.no_limit > 0 {
+                format!(", {} without a limit", p.no_limit)
+            } else {
+                String::new()
+            }
+        );
+    }
     let rows: Vec<Vec<String>> = s
         .joints
         .iter()
@@ -54,6 +69,7 @@ pub(crate) fn summary(s: &Summary, units: Units, all: bool) {
         put!();
         table::print(&["verdict", "joint", "kind", "because"], &rows);
     }
+    pistons(s, units, all);
     chains(s, units, all);
     if !s.loose_features.is_empty() {
         put!("\nfeatures outside joints:");
@@ -79,6 +95,26 @@ pub(crate) fn summary(s: &Summary, units: Units, all: bool) {
                 if f.note.is_empty() { String::new() } else { format!(" ({})", f.note) }
             );
         }
+    }
+}
+
+fn pistons(s: &Summary, units: Units, all: bool) {
+    let rows: Vec<Vec<String>> = s
+        .pistons
+        .iter()
+        .filter(|p| all || matches!(p.verdict, "beyond" | "near" | "cannot tell"))
+        .map(|p| {
+            vec![
+                format!("{} {}", verdict_sign(p.verdict), p.verdict),
+                p.name.clone(),
+                p.clearance.as_ref().map_or("not to be had".to_owned(), |c| figure(c, units)),
+                p.because.clone(),
+            ]
+        })
+        .collect();
+    if !rows.is_empty() {
+        put!();
+        table::print(&["verdict", "piston", "clearance", "because"], &rows);
     }
 }
 

@@ -5,9 +5,9 @@ use crate::args::Units;
 use crate::failure::put;
 use engine::motion::HeavierBy;
 use engine::view::{
-    Amount, AxleView, BalanceView, BringView, CentreView, ClearancesView, CylinderLoadsView,
-    EndView, Figure, LimitView, LoadsView, MoveView, PositionView, ReachView, WeightView,
-    verdict_sign,
+    Amount, AxleView, BalanceView, BearingView, BringView, CentreView, ClearancesView,
+    CylinderLoadsView, EndView, FatigueView, Figure, LimitView, LoadsView, MoveView, PositionView,
+    ReachView, RevolutionView, RodView, WeightView, verdict_sign,
 };
 
 fn amount(a: &Amount, units: Units) -> &str {
@@ -209,7 +209,7 @@ pub(crate) fn clearances(v: &ClearancesView, all: bool, units: Units) {
 
 fn end(e: &EndView, all: bool, units: Units) {
     put!(
-        "  {} {:<5} {}{} (k = 2){}; slack taken up {}",
+        "  {} {:<5} {}{} (root sum of squares, k = 2){}; slack taken up {}",
         verdict_sign(e.verdict),
         e.end,
         figure(&e.clearance, units),
@@ -331,6 +331,36 @@ pub(crate) fn loads(v: &LoadsView, units: Units) {
     if let Some(s) = &v.tractive_standard {
         put!("  by the standard formula {}", both(s, units));
     }
+    put!(
+        "turning moment: mean {}, least {}, greatest {}",
+        both(&v.moment_mean, units),
+        amount(&v.moment_least, units),
+        amount(&v.moment_greatest, units)
+    );
+    for c in &v.coupling {
+        put!(
+            "coupling rods, {} to {}: pull {}, thrust {}",
+            c.front_axle,
+            c.back_axle,
+            both(&c.tension, units),
+            amount(&c.thrust, units)
+        );
+        if let Some(r) = &c.rod {
+            rod(r, units);
+        }
+    }
+    for b in &v.boxes {
+        put!(
+            "{} {} axlebox: {} dead load; pushed forward {}, backward {} at most",
+            b.side,
+            b.axle,
+            both(&b.dead, units),
+            amount(&b.forward, units),
+            amount(&b.backward, units)
+        );
+    }
+    bearings(&v.bearings, units);
+    fatigue(&v.fatigue, units);
     for m in &v.missing {
         put!("  missing: {m}");
     }
@@ -344,7 +374,7 @@ fn cylinder_loads(c: &CylinderLoadsView, units: Units) {
     put!(
         "  crank pin {} at {:.0}° past front, mean {}; outer brass {}, inner brass {}",
         both(&c.pin, units),
-        c.pin_at_deg,
+        c.pin_at_deg.round().rem_euclid(360.0),
         a(&c.pin_mean),
         a(&c.outer_brass),
         a(&c.inner_brass)
@@ -368,16 +398,110 @@ fn cylinder_loads(c: &CylinderLoadsView, units: Units) {
         }
     }
     if let Some(r) = &c.rod {
-        let factor = r.factor.map_or(String::new(), |f| format!(", {f:.1} times the thrust"));
-        put!(
-            "  rod: thrust {}; buckles at {} up and down, {} sideways{factor}; with whipping {}, {:.0} % of yield",
-            a(&r.thrust),
-            a(&r.in_plane),
-            a(&r.sideways),
-            both(&r.stress, units),
-            r.yield_percent
-        );
+        rod(r, units);
     }
+}
+
+/// A rod as a strut and a beam.
+fn rod(r: &RodView, units: Units) {
+    let factor = r.factor.map_or(String::new(), |f| format!(", {f:.1} times the thrust"));
+    put!(
+        "  rod: thrust {}; buckles at {} up and down, {} sideways{factor}; whipping {}, with the thrust {}, {:.0} % of yield",
+        amount(&r.thrust, units),
+        amount(&r.in_plane, units),
+        amount(&r.sideways, units),
+        amount(&r.whipping, units),
+        both(&r.stress, units),
+        r.yield_percent
+    );
+}
+
+/// What every bearing carries.
+fn bearings(list: &[BearingView], units: Units) {
+    if list.is_empty() {
+        return;
+    }
+    put!("bearings through the turn:");
+    let rows: Vec<Vec<String>> = list
+        .iter()
+        .map(|b| {
+            let turned = if b.reverses {
+                format!("turns round, {} the other way", amount(&b.opposite, units))
+            } else {
+                "never turns round".to_owned()
+            };
+            vec![
+                b.name.clone(),
+                b.joint.clone().unwrap_or_default(),
+                both(&b.greatest, units),
+                b.greatest_at.clone(),
+                amount(&b.mean, units).to_owned(),
+                turned,
+            ]
+        })
+        .collect();
+    table::print(&["bearing", "joint", "greatest", "at", "mean", ""], &rows);
+}
+
+/// Fatigue of rods and pins; what is missing alike is told once.
+fn fatigue(list: &[FatigueView], units: Units) {
+    let mut told: Vec<&str> = Vec::new();
+    for f in list {
+        match (&f.greatest, &f.least, f.used_percent, f.yield_percent) {
+            (Some(most), Some(least), Some(used), Some(yields)) => put!(
+                "fatigue, {} ({}): {} to {}, stress times {:.2}; {used:.0} % of its endurance by {}, {yields:.0} % of yield; strength: {}",
+                f.part,
+                f.of,
+                amount(least, units),
+                both(most, units),
+                f.concentration.unwrap_or(f64::NAN),
+                f.criterion.unwrap_or("?"),
+                f.source
+            ),
+            _ => {
+                put!("fatigue, {} ({}): cannot tell", f.part, f.of);
+                for m in f.missing.iter().filter(|m| !told.contains(&m.as_str())) {
+                    put!("    missing: {m}");
+                }
+                told.extend(f.missing.iter().map(String::as_str));
+            }
+        }
+    }
+}
+
+/// The motion at equal steps of one turn.
+pub(crate) fn revolution(v: &RevolutionView, units: Units) {
+    put!("{} steps of one turn forward from {}:", v.wheel_deg.len(), v.from);
+    let mut head = vec!["wheel".to_owned()];
+    if v.tyre_m.is_some() {
+        head.push("rolled".to_owned());
+    }
+    for c in &v.cylinders {
+        head.push(format!("{} past front", c.cylinder));
+        head.push(format!("{} piston from front", c.cylinder));
+    }
+    let size = |m: f64| {
+        let f = Figure::of_size(m, Some(0.1e-3));
+        short(&f, units).to_owned()
+    };
+    let rows: Vec<Vec<String>> = (0..v.wheel_deg.len())
+        .map(|k| {
+            let mut row = vec![format!("{:.1}°", v.wheel_deg[k].rem_euclid(360.0))];
+            row.extend(v.rolled_m.get(k).map(|m| size(*m)));
+            for c in &v.cylinders {
+                row.push(format!("{:.1}°", c.past_front_deg[k]));
+                row.push(format!(
+                    "{} ({:.1} %)",
+                    size(c.from_front_m[k]),
+                    100.0 * c.from_front_m[k] / c.stroke_m
+                ));
+            }
+            row
+        })
+        .collect();
+    let head: Vec<&str> = head.iter().map(String::as_str).collect();
+    table::print(&head, &rows);
+    notes(&v.notes);
 }
 
 /// Balance at a speed.

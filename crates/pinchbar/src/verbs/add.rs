@@ -6,13 +6,12 @@ use crate::failure::put;
 use crate::failure::{DONE, Failure, PARTLY};
 use crate::folder::{append, folder_of, open, write_whole};
 use engine::model::Date;
-use engine::readings::{TableRead, read_table};
+use engine::readings::{ByHand, TableRead, read_table};
 use serde_json::json;
 use std::fs;
 use std::io::BufReader;
 use std::path::{Path, PathBuf};
 
-const HEADING: &str = "feature,station,direction,reading,gauge,by,when,temperature\n";
 const BY_HAND: &str = "readings-by-hand.csv";
 
 /// Adds a table, or one reading.
@@ -108,32 +107,23 @@ fn add_one(args: &Args, folder: &Path, today: Date) -> Result<u8, Failure> {
         return Err(Failure::Fault("not `add`".to_owned()));
     };
     let when = if when.is_empty() { today.to_string() } else { when.clone() };
-    let cells = [
-        feature.as_deref().unwrap_or(""),
+    let by_hand = ByHand {
+        feature: feature.as_deref().unwrap_or(""),
         station,
         direction,
-        value.as_deref().unwrap_or(""),
+        value: value.as_deref().unwrap_or(""),
         gauge,
         by,
-        &when,
+        when: &when,
         temperature,
-    ];
-    let row = format!("{}\n", cells.map(quoted).join(","));
+    };
     let mut engine = open(folder, Some(today))?.engine;
-    let table = format!("{HEADING}{row}");
+    let table = by_hand.table();
     let read = read_table(&mut engine, u16::MAX, table.as_bytes()).map_err(Failure::Fault)?;
     if let Some(r) = read.refused.first() {
         return Err(Failure::wrong(format!("{}: {}", r.column, r.what), r.mend.clone()));
     }
-    append(&folder.join(BY_HAND), HEADING, &row)?;
+    append(&folder.join(BY_HAND), ByHand::HEADING, &by_hand.row())?;
     told(args, &read, &folder.join(BY_HAND))?;
     Ok(DONE)
-}
-
-pub(super) fn quoted(cell: &str) -> String {
-    if cell.contains([',', '"', '\n', '\r']) {
-        format!("\"{}\"", cell.replace('"', "\"\""))
-    } else {
-        cell.to_owned()
-    }
 }

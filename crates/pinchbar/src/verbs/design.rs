@@ -1,30 +1,33 @@
 //! Designing repairs: asks the engine, hands figures to the drawings, writes what was wanted.
 
+use super::film::{csv_of, run_map, spans};
 use super::{find_joint, judged, print_json};
 use crate::args::{Args, Sheet as Size, Units, Verb};
 use crate::failure::put;
 use crate::failure::{DONE, Failure, PARTLY};
 use crate::folder::{open, write_whole};
 use crate::say;
-use drawing::sheet::{Row, Sheet, Table, sheet_html};
-use ::paper::design_pictures;
 use drawing::Picture;
+use drawing::sheet::sheet_html;
 use engine::design::{Design, DesignError, MapAsked, design as design_joint, map_of};
 use engine::judge::{Judgement, Verdict};
 use engine::model::{Date, JointIx};
 use engine::view::{DesignView, design_view};
-use mechanics::bearing::{MapControl, MapEnd};
-use std::fmt::Write as _;
-use std::num::NonZeroUsize;
+use mechanics::bearing::MapEnd;
+use paper::{design_drawings, design_sheet};
+use quantity::System;
 use std::path::Path;
-use std::sync::atomic::AtomicBool;
 
 /// Designs one joint, or all that are beyond their limits.
 pub(super) fn design(args: &Args, today: Date) -> Result<u8, Failure> {
-    let Verb::Design { engine, joint, with, svg, sheet, to, map, paper } = &args.verb else {
+    let Verb::Design { engine, joint, with, press_record, svg, sheet, to, map, paper } = &args.verb
+    else {
         return Err(Failure::Fault("not `design`".to_owned()));
     };
-    let with = what_if(with)?;
+    let mut with = what_if(with)?;
+    if let Some(file) = press_record {
+        with.push(("press-record".to_owned(), press_readings(file)?));
+    }
     let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
     let code = if whole { DONE } else { PARTLY };
     let pdf = sheet.as_deref().filter(|f| f.extension().is_some_and(|e| e == "pdf"));
@@ -49,7 +52,7 @@ pub(super) fn design(args: &Args, today: Date) -> Result<u8, Failure> {
     let ix = find_joint(&judgement, joint)?;
     let found = design_joint(&judgement, ix, &with).map_err(wrong)?;
     let view = design_view(&judgement, &found);
-    let mut pictures = design_pictures(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
+    let mut pictures = design_drawings(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
     if args.json {
         print_json(&view)?;
     } else {
@@ -69,7 +72,8 @@ pub(super) fn design(args: &Args, today: Date) -> Result<u8, Failure> {
         write_whole(file, pictures.swap_remove(0).svg.as_bytes())?;
         told(args, &format!("drawing: {}", file.display()));
         if let Some(sheet) = sheet {
-            let again = design_pictures(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
+            let again =
+                design_drawings(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
             write_sheet(args, &view, &again, sheet)?;
         }
     } else if let Some(sheet) = sheet {
@@ -109,6 +113,70 @@ fn what_if(texts: &[String]) -> Result<Vec<(String, String)>, Failure> {
         .collect()
 }
 
+fn first(units: Units) -> System {
+    match units {
+        Units::Metric => System::Metric,
+        Units::Imperial => System::Imperial,
+    }
+}
+
+/// A table of what was read in pressing, as a line of the duty: stroke and force, with their units
+/// in the cells or in the headings ("stroke mm", "force kN").
+fn press_readings(file: &Path) -> Result<String, Failure> {
+    let name = file.display();
+    let text = std::fs::read_to_string(file).map_err(|e| {
+        Failure::wrong(format!("{name} cannot be read: {e}"), "check the name and the rights")
+    })?;
+    let mut rows = text
+        .trim_start_matches('\u{feff}')
+        .lines()
+        .map(str::trim)
+        .enumerate()
+        .filter(|(_, l)| !l.is_empty() && !l.starts_with('#'));
+    let shape = || {
+        Failure::wrong(
+            format!("{name} has no columns stroke and force"),
+            "head it: stroke mm,force kN",
+        )
+    };
+    let (_, head) = rows.next().ok_or_else(shape)?;
+    let mark = if head.contains(';') { ';' } else { ',' };
+    let cells = |line: &str| -> Vec<String> {
+        line.split(mark).map(|c| c.trim().trim_matches('"').to_owned()).collect()
+    };
+    let heads = cells(head);
+    let column = |word: &str| -> Result<(usize, String), Failure> {
+        heads
+            .iter()
+            .position(|h| h.to_lowercase().starts_with(word))
+            .map(|at| (at, heads[at][word.len()..].trim().trim_matches(['(', ')']).to_owned()))
+            .ok_or_else(shape)
+    };
+    let (stroke, force) = (column("stroke")?, column("force")?);
+    let mut out = Vec::new();
+    for (at, line) in rows {
+        let row = cells(line);
+        let cell = |(column, unit): &(usize, String)| {
+            row.get(*column)
+                .filter(|c| !c.is_empty())
+                .map(|c| format!("{c} {unit}").trim().to_owned())
+        };
+        match (cell(&stroke), cell(&force)) {
+            (Some(s), Some(f)) => out.push(format!("{s}: {f}")),
+            _ => {
+                return Err(Failure::wrong(
+                    format!("{name}:{}: stroke or force is missing", at + 1),
+                    "give both, or take the row out",
+                ));
+            }
+        }
+    }
+    if out.is_empty() {
+        return Err(Failure::wrong(format!("{name} has no readings"), "one row a reading"));
+    }
+    Ok(out.join("; "))
+}
+
 fn write_sheet(
     args: &Args,
     view: &DesignView,
@@ -122,7 +190,7 @@ fn write_sheet(
             "name a .pdf file, or a .html file that a browser prints",
         ));
     }
-    write_whole(file, sheet_html(&sheet(view, pictures, args.units)).as_bytes())?;
+    write_whole(file, sheet_html(&design_sheet(view, pictures, first(args.units))).as_bytes())?;
     told(args, &format!("sheet: {}", file.display()));
     Ok(())
 }
@@ -140,8 +208,7 @@ fn write_pdf(
         units: super::paper::units(args),
         links: None,
     };
-    let set =
-        ::paper::repair_sheets(judgement, designs, &options).map_err(super::paper::failed)?;
+    let set = ::paper::repair_sheets(judgement, designs, &options).map_err(super::paper::failed)?;
     write_whole(file, &set.pdf)?;
     told(args, &format!("sheet: {}, {} pages, {} bytes", file.display(), set.pages, set.pdf.len()));
     Ok(())
@@ -171,12 +238,13 @@ fn all(
         let view = design_view(judgement, &found);
         let mut files = (None, None);
         if let Some(folder) = to {
-            let pictures = design_pictures(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
+            let pictures =
+                design_drawings(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
             let name = file_name(&view.joint);
             let file = format!("{name}.html");
             write_whole(
                 &folder.join(&file),
-                sheet_html(&sheet(&view, &pictures, args.units)).as_bytes(),
+                sheet_html(&design_sheet(&view, &pictures, first(args.units))).as_bytes(),
             )?;
             files.0 = Some(file);
             if let Some(first) = pictures.first() {
@@ -214,98 +282,6 @@ fn file_name(id: &str) -> String {
         .to_owned()
 }
 
-fn sheet(view: &DesignView, pictures: &[Picture], units: Units) -> Sheet {
-    let row = |i: &engine::view::ItemView| {
-        let (first, second) = match units {
-            Units::Imperial if !i.imperial.is_empty() => (i.imperial.clone(), i.metric.clone()),
-            _ => (i.metric.clone(), i.imperial.clone()),
-        };
-        Row {
-            label: i.label.clone(),
-            first,
-            second,
-            note: i.note.clone(),
-            sign: match i.stands {
-                "good" => "✓ ",
-                "look" => "? ",
-                "bad" => "✖ ",
-                _ => "",
-            },
-        }
-    };
-    let by = view
-        .decided_by
-        .as_ref()
-        .map_or_else(|| "recommended, to be decided".to_owned(), |w| format!("decided, {w}"));
-    let mut tables: Vec<Table> = Vec::new();
-    for wanted in [true, false] {
-        for s in view.sections.iter().filter(|s| s.to_make == wanted) {
-            tables.push(Table {
-                title: s.title.clone(),
-                rows: s.items.iter().map(row).collect(),
-                boxes: wanted,
-            });
-        }
-    }
-    if view.kind == "pressed" || view.kind == "shrunk" {
-        tables.push(Table {
-            title: "press record: write in as it goes".into(),
-            rows: (1..=8)
-                .map(|i| Row {
-                    label: format!("reading {i}: stroke"),
-                    first: "force".into(),
-                    ..Row::default()
-                })
-                .collect(),
-            boxes: true,
-        });
-    }
-    if !view.absent.is_empty() {
-        tables.push(Table {
-            title: "not worked out".into(),
-            rows: view
-                .absent
-                .iter()
-                .map(|a| Row {
-                    label: a.what.clone(),
-                    note: if a.why.is_empty() { a.wants.join("; ") } else { a.why.clone() },
-                    ..Row::default()
-                })
-                .collect(),
-            boxes: false,
-        });
-    }
-    tables.push(Table {
-        title: "rests on".into(),
-        rows: view
-            .given
-            .iter()
-            .map(|g| Row {
-                label: g.name.clone(),
-                first: g.text.clone(),
-                note: g.from.clone(),
-                ..Row::default()
-            })
-            .collect(),
-        boxes: false,
-    });
-    Sheet {
-        title: format!("{}: {}", view.engine, view.name),
-        head: vec![
-            format!("joint {} ({}), {}; judged {}", view.joint, view.kind, view.verdict, view.day.as_deref().unwrap_or("without a day")),
-            format!("repair: {} ({by})", view.words),
-        ],
-        pictures: pictures.iter().map(|p| p.svg.clone()).collect(),
-        tables,
-        cautions: view.cautions.clone(),
-        foot: vec![
-            format!("Not considered: {}.", view.not_considered.join("; ")),
-            "Sizes at 20 °C. Gauge again after every operation. A competent person, local rules and licensed practice decide how the work is done; the responsible engineer releases it.".into(),
-        ],
-        signed: vec!["made by, day".into(), "gauged by, with, day".into(), "released by, day".into()],
-    }
-}
-
 /// The film over forty clearances and forty loads, on every core, with progress.
 fn write_map(
     args: &Args,
@@ -314,7 +290,6 @@ fn write_map(
     with: &[(String, String)],
     file: &Path,
 ) -> Result<(), Failure> {
-    const SIDE: usize = 40;
     let joint = judgement.engine().joint(ix);
     let sized = judgement.feature(joint.inner).size.as_ref().map(engine::judge::Estimate::si);
     let Some(journal_m) = sized else {
@@ -323,7 +298,7 @@ fn write_map(
             "gauge it",
         ));
     };
-    let load = engine::design::design(judgement, ix, with)
+    let pressure_pa = engine::design::design(judgement, ix, with)
         .map_err(wrong)?
         .detail
         .bearing
@@ -331,50 +306,11 @@ fn write_map(
         .ok_or_else(|| {
             Failure::wrong("a map wants the bearing's duty", "see what was not worked out above")
         })?;
-    let span = |from: f64, to: f64| -> Vec<f64> {
-        (0..SIDE).map(|i| from * (to / from).powf(i as f64 / (SIDE - 1) as f64)).collect()
-    };
-    let length_load = load * journal_m;
-    let asked = MapAsked {
-        // From half a thousandth to six thousandths of the journal (common practice runs 1 to 4.5).
-        clearances_m: span(0.0005 * journal_m, 0.006 * journal_m),
-        loads_n: Vec::new(),
-    };
-    let length = duty_length(judgement, ix, with)?;
-    let asked =
-        MapAsked { loads_n: span(0.2 * length_load * length, 2.0 * length_load * length), ..asked };
-    let threads = std::thread::available_parallelism().unwrap_or(NonZeroUsize::MIN);
-    let stop = AtomicBool::new(false);
-    let progress = |done: usize, all: usize| {
-        if done == all || done.is_multiple_of(20) {
-            eprint!("\rfilm {done} of {all}");
-        }
-    };
-    let control = MapControl { threads, progress: &progress, stop: &stop };
-    let map = map_of(judgement, ix, with, &asked, &control).map_err(wrong)?;
-    eprintln!();
-    let mut csv = String::from(
-        "clearance mm,load kN,least film um,film degC,eccentricity,power W,side flow ml/min,why not\n",
-    );
-    for (i, c) in asked.clearances_m.iter().enumerate() {
-        for (j, w) in asked.loads_n.iter().enumerate() {
-            let _ = write!(csv, "{:.4},{:.2},", 1e3 * c, 1e-3 * w);
-            let _ = match map.point(i, j) {
-                Some(Ok(f)) => writeln!(
-                    csv,
-                    "{:.2},{:.1},{:.4},{:.1},{:.2},",
-                    1e6 * f.film.minimum_film_m,
-                    f.film_k - 273.15,
-                    f.film.numbers.eccentricity_ratio,
-                    f.film.power_w,
-                    6e7 * f.film.side_flow_m3_s
-                ),
-                Some(Err(e)) => writeln!(csv, ",,,,,\"{e}\""),
-                None => writeln!(csv, ",,,,,not tried"),
-            };
-        }
-    }
-    write_whole(file, csv.as_bytes())?;
+    let load_n = pressure_pa * journal_m * duty_length(judgement, ix, with)?;
+    let (clearances_m, loads_n) = spans(journal_m, load_n);
+    let asked = MapAsked { clearances_m, loads_n };
+    let map = run_map(|control| map_of(judgement, ix, with, &asked, control).map_err(wrong))?;
+    write_whole(file, csv_of(&map, &asked.clearances_m, &asked.loads_n).as_bytes())?;
     let end = if map.end == MapEnd::Complete { "" } else { " (stopped before its end)" };
     told(args, &format!("map: {}{end}", file.display()));
     Ok(())

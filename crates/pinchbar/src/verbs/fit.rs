@@ -5,9 +5,10 @@ use crate::args::Args;
 use crate::failure::put;
 use crate::failure::{DONE, Failure};
 use mechanics::fits::{
-    Band, FitFamily, FitKind, FitLimits, FitWanted, Grade, ImperialClass, Provenance, choose_fits,
+    Band, FitKind, FitLimits, FitWanted, Grade, ImperialClass, Provenance, choose_fits,
     fundamental_deviation_m, parse_symbol, standard_tolerance_m,
 };
+use mechanics::press::{TyreRule, tyre_shrink_allowance_m};
 use quantity::{Dimension, Quantity};
 use serde_json::{Value, json};
 
@@ -83,25 +84,79 @@ fn of_symbol(args: &Args, text: &str) -> Result<u8, Failure> {
 
 /// `2 in RC4`, `1 1/2 in LN 2`.
 fn imperial(text: &str) -> Result<Option<(f64, ImperialClass)>, Failure> {
-    let upper = text.trim().to_ascii_uppercase();
-    for (letters, family) in [
-        ("RC", FitFamily::Running),
-        ("LC", FitFamily::LocationClearance),
-        ("LT", FitFamily::LocationTransition),
-        ("LN", FitFamily::LocationInterference),
-        ("FN", FitFamily::Force),
-    ] {
-        let Some(at) = upper.rfind(letters) else { continue };
-        let number = upper[at + 2..].trim();
-        let Ok(number) = number.parse::<u8>() else { continue };
-        let class = ImperialClass::new(family, number).map_err(|e| {
-            Failure::wrong(e.to_string(), format!("{letters} has classes 1 to {}", family.last()))
-        })?;
-        // Letters in upper case have the same length as they were written in.
-        let size = text.trim().get(..at).unwrap_or("");
-        return Ok(Some((length(size)?, class)));
+    let Some((size, class)) = ImperialClass::parse_after_size(text) else { return Ok(None) };
+    let class = class.map_err(|e| Failure::wrong(e.to_string(), ""))?;
+    if size.is_empty() {
+        return Err(Failure::wrong(
+            format!("\"{text}\" has no size"),
+            "write the size first: 2 in RC4",
+        ));
     }
-    Ok(None)
+    Ok(Some((length(size)?, class)))
+}
+
+/// Shrinkage of a tyre by the old rules, and what it takes to put it on.
+///
+/// Heating: `(allowance + gap) / (d a)` with steel at 11.5e-6 per K (handbook); the tyre lets go of its
+/// centre when it is `allowance / (d a)` hotter.
+pub(super) fn tyre(args: &Args, size: &str, gap: &str) -> Result<u8, Failure> {
+    const STEEL_PER_K: f64 = 11.5e-6;
+    let (inside_m, gap_m) = (length(size)?, length(gap)?);
+    if !(0.0..=0.05).contains(&gap_m) {
+        return Err(Failure::wrong(format!("a gap of {gap} cannot be"), "--gap \"0.5 mm\""));
+    }
+    let rules = [
+        (
+            TyreRule::MasterMechanics,
+            "American Railway Master Mechanics, in Machinery's Handbook (from memory; 38 to 66 in)",
+        ),
+        (TyreRule::EightiethInchPerFoot, "an eightieth of an inch for each foot (common practice)"),
+        (TyreRule::ThousandthPerInch, "a thousandth of the diameter (Dooley)"),
+    ];
+    let mut found = Vec::new();
+    let mut why = String::new();
+    for (rule, source) in rules {
+        match tyre_shrink_allowance_m(inside_m, rule) {
+            Ok(m) => found.push((m, source)),
+            Err(e) => why = e.to_string(),
+        }
+    }
+    if found.is_empty() {
+        return Err(Failure::wrong(why, "give the inside of the tyre: --tyre \"4 ft 8 in\""));
+    }
+    let heat = |m: f64| (m + gap_m) / (inside_m * STEEL_PER_K);
+    let lets_go = |m: f64| m / (inside_m * STEEL_PER_K);
+    let cautions = [
+        "Heat it evenly all round and never to a colour; a competent person judges the heat, local rules the fire and the lift.",
+        "Brake blocks warm a tyre above its centre: the figure is where all grip is gone, and half of it leaves half.",
+        "The rules do not know the tyre's section, its wear or a split centre: `pinchbar design` on the joint does the section.",
+    ];
+    if args.json {
+        let rows: Vec<Value> = found
+            .iter()
+            .map(|(m, source)| {
+                json!({ "allowance_m": m, "source": source, "heat_k": heat(*m), "lets_go_k": lets_go(*m) })
+            })
+            .collect();
+        print_json(
+            &json!({ "inside_m": inside_m, "gap_m": gap_m, "rules": rows, "cautions": cautions }),
+        )?;
+        return Ok(DONE);
+    }
+    put!("tyre, inside {} when bored: bore it smaller than its centre by", size.trim());
+    for (m, source) in &found {
+        put!("  {:.3} mm ({:.1} thou)   {source}", 1e3 * m, m / 25.4e-6);
+        put!(
+            "      {:.0} K hotter than its centre for a gap of {}; loose when {:.0} K hotter",
+            heat(*m),
+            gap.trim(),
+            lets_go(*m)
+        );
+    }
+    for c in cautions {
+        put!("! {c}");
+    }
+    Ok(DONE)
 }
 
 fn kind(k: FitKind) -> &'static str {

@@ -2,11 +2,15 @@
 
 mod add;
 mod ask;
+#[cfg(feature = "bench")]
+mod bench;
 pub(crate) mod book;
 mod design;
+mod film;
 mod fit;
 mod motion;
 mod motion_drawing;
+mod motion_what_if;
 mod new;
 mod paper;
 mod record;
@@ -33,6 +37,8 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         Verb::Pattern { id } => new::patterns(args, id.as_deref()),
         Verb::New { .. } => new::new(args),
         Verb::Book { verb } => book::run(args, verb, today),
+        #[cfg(feature = "bench")]
+        Verb::Bench { .. } => bench::run(args),
         Verb::Add { engine, .. } | Verb::Decide { engine, .. } | Verb::StrikeOut { engine, .. }
             if crate::folder::is_book(engine) =>
         {
@@ -97,10 +103,14 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         | Verb::Loads { .. }
         | Verb::Balance { .. } => motion::run(args, today),
         Verb::Design { .. } => design::design(args, today),
-        Verb::Fit { symbol, size, clearance } => {
+        Verb::Fit { tyre: Some(tyre), gap, .. } => fit::tyre(args, tyre, gap),
+        Verb::Fit { symbol, size, clearance, .. } => {
             fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())
         }
-        Verb::Sheet { .. } | Verb::Tags { .. } | Verb::Card { .. } | Verb::Dossier { .. } => paper::run(args, today),
+        Verb::Film(said) => film::film(args, said),
+        Verb::Sheet { .. } | Verb::Tags { .. } | Verb::Card { .. } | Verb::Dossier { .. } => {
+            paper::run(args, today)
+        }
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
             ask::report(args, &judgement, to, *paper)?;
@@ -152,11 +162,20 @@ fn refused_json(opened: &Opened) -> serde_json::Value {
 pub(crate) fn code(judgement: &Judgement, whole: bool) -> u8 {
     if !whole {
         PARTLY
-    } else if judgement.joints().iter().any(|j| j.verdict == Verdict::Beyond) {
+    } else if judgement.joints().iter().any(|j| j.verdict == Verdict::Beyond)
+        || pistons_beyond(judgement)
+    {
         BEYOND
     } else {
         DONE
     }
+}
+
+/// A piston clearance is beyond a limit in service.
+fn pistons_beyond(judgement: &Judgement) -> bool {
+    (0..judgement.engine().motion.cylinders.len())
+        .filter_map(|at| engine::motion::piston_ends(judgement, at).ok())
+        .any(|found| found.ends.iter().any(|e| e.verdict == Verdict::Beyond))
 }
 
 pub(crate) fn find_joint(judgement: &Judgement, id: &str) -> Result<JointIx, Failure> {

@@ -1,9 +1,10 @@
 //! Verbs of the motion: where, bring, reach, clearances, centre, loads, balance.
 
+use super::motion_what_if::WhatIf;
 use super::{judged, motion_drawing as drawing, print_json};
 use crate::args::{Args, Verb};
+use crate::failure::put;
 use crate::failure::{BEYOND, DONE, Failure, PARTLY};
-use crate::folder::open;
 use crate::say;
 use engine::judge::Judgement;
 use engine::model::Date;
@@ -15,17 +16,24 @@ use std::path::Path;
 
 /// Runs one of them.
 pub(super) fn run(args: &Args, today: Date) -> Result<u8, Failure> {
-    let engine = match &args.verb {
-        Verb::Where { engine, .. }
-        | Verb::Bring { engine, .. }
-        | Verb::Reach { engine, .. }
-        | Verb::Clearances { engine, .. }
-        | Verb::Centre { engine, .. }
-        | Verb::Loads { engine, .. }
-        | Verb::Balance { engine, .. } => engine,
+    let (engine, changes) = match &args.verb {
+        Verb::Where { engine, what_if, .. }
+        | Verb::Bring { engine, what_if, .. }
+        | Verb::Reach { engine, what_if, .. }
+        | Verb::Clearances { engine, what_if, .. }
+        | Verb::Centre { engine, what_if, .. }
+        | Verb::Loads { engine, what_if, .. }
+        | Verb::Balance { engine, what_if, .. } => (engine, what_if),
         _ => return Err(Failure::Fault("not a verb of the motion".to_owned())),
     };
-    let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
+    let what_if = WhatIf::read(changes)?;
+    let (judgement, whole) = judged(args, what_if.open(engine, today)?)?;
+    let judgement = what_if.lay_on(judgement)?;
+    if !args.json {
+        for change in changes {
+            put!("as if {change}:");
+        }
+    }
     let beyond = answer(args, &judgement)?;
     Ok(if !whole {
         PARTLY
@@ -39,8 +47,18 @@ pub(super) fn run(args: &Args, today: Date) -> Result<u8, Failure> {
 fn answer(args: &Args, judgement: &Judgement) -> Result<bool, Failure> {
     let units = args.units;
     match &args.verb {
+        Verb::Where { position, steps: Some(steps), svg, .. } => {
+            let (mechanism, from) = place(judgement, position.as_deref().unwrap_or("wheel 0"))?;
+            let shown =
+                view::revolution_view(judgement, &mechanism, &from, *steps).map_err(wrong)?;
+            show(args, &shown, || say::motion::revolution(&shown, units))?;
+            if let Some(to) = svg {
+                let angles = view::turn_from(&mechanism, &from, *steps).map_err(wrong)?;
+                drawing::steps(args, judgement, &mechanism, &angles, to)?;
+            }
+        }
         Verb::Where { position, svg, .. } => {
-            let (mechanism, said) = place(judgement, position)?;
+            let (mechanism, said) = place(judgement, position.as_deref().unwrap_or_default())?;
             let standing = motion::standing(&mechanism, &said).map_err(wrong)?;
             let shown = view::position_view(judgement, &mechanism, &standing);
             show(args, &shown, || say::motion::position(&shown, units))?;

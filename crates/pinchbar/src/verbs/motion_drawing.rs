@@ -1,23 +1,37 @@
 //! Drawings of the motion: which pictures a verb writes, and into which file.
 
 use super::motion::wrong;
-use crate::args::Args;
+use crate::args::{Args, Units};
 use crate::failure::Failure;
 use crate::failure::put;
 use crate::folder::write_whole;
 use drawing::motion::{
-    CylinderBody, DrawingError, DrawingStyle, EndViewSizes, SideView, clearance_plot, end_view,
-    piston_plot, polar_plot, side_view,
+    DrawingError, DrawingStyle, DrawnUnits, LoadCurve, LoadPlot, PlottedLoad, clearance_plot,
+    load_plot, piston_plot, polar_plot,
 };
 use engine::judge::Judgement;
 use engine::model::When;
-use engine::motion::{Mechanism, Working, chain_of, size_of};
-use mechanics::motion::{CylinderNo, WheelAngle};
+use engine::motion::{Mechanism, Working, chain_of};
+use mechanics::motion::WheelAngle;
 use std::fmt::Write as _;
 use std::path::Path;
 
 /// Space between two pictures of one file.
 const GAP: f64 = 24.0;
+
+/// What is drawn in the usual proportion and not to size.
+const USUAL: &str = "rod ends, webs, wheels and crosshead in the usual proportion";
+
+/// Steps drawn, at most: a sheet of more cannot be read.
+const MOST_STEPS: usize = 360;
+
+fn style_of(args: &Args) -> DrawingStyle {
+    let units = match args.units {
+        Units::Metric => DrawnUnits::Metric,
+        Units::Imperial => DrawnUnits::Imperial,
+    };
+    DrawingStyle { units, ..DrawingStyle::default() }
+}
 
 /// Side view of every cylinder and the end view, one below the other.
 pub(super) fn position(
@@ -27,43 +41,90 @@ pub(super) fn position(
     wheel: WheelAngle,
     file: &Path,
 ) -> Result<(), Failure> {
-    let style = DrawingStyle::default();
-    let running = mechanism.running(0.0);
-    let tyre_diameter_m = mechanism.tyre().map_err(wrong)?.diameter_m;
-    let mut pictures = Vec::new();
-    let mut widest: f64 = 0.0;
-    for at in 0..judgement.engine().motion.cylinders.len() {
-        let chain = chain_of(judgement, at).map_err(wrong)?.chain;
-        let bore = size_of(judgement, at, "bore").map_err(wrong)?;
-        let rod = size_of(judgement, at, "piston-rod").map_err(wrong)?;
-        let body = CylinderBody::from_chain(&chain, bore, rod).map_err(undrawn)?;
-        let view = SideView { cylinder: CylinderNo(at), body, tyre_diameter_m, wheel };
-        pictures.push(side_view(&mechanism.motion, &running, &view, &style).map_err(undrawn)?);
-        widest = widest.max(bore);
+    let pictures = pictures_at(args, judgement, mechanism, wheel)?;
+    write(args, &pictures, file, USUAL)
+}
+
+/// A picture a step in a folder, or one sheet of small ones in a file.
+pub(super) fn steps(
+    args: &Args,
+    judgement: &Judgement,
+    mechanism: &Mechanism,
+    angles: &[WheelAngle],
+    to: &Path,
+) -> Result<(), Failure> {
+    if MOST_STEPS < angles.len() {
+        return Err(Failure::wrong(
+            format!("{} pictures of one turn", angles.len()),
+            format!("draw {MOST_STEPS} at most; --json gives more steps without pictures"),
+        ));
     }
-    let laterals: Vec<f64> = (0..mechanism.motion.cylinders())
-        .filter_map(|at| mechanism.motion.line(CylinderNo(at)).ok())
-        .map(|l| l.lateral_m.abs())
-        .collect();
-    let inside = judgement.engine().motion.cylinders.iter().any(|c| c.place.is_inside());
-    let outermost = laterals.iter().copied().fold(0.0, f64::max);
-    // For the look of it: wheels outside inside cranks with the boxes between, and close behind
-    // outside ones.
-    let (tyre_width_m, pin_length_m, web_m) =
-        (0.09 * tyre_diameter_m, 0.25 * widest, 0.22 * widest);
-    let beside = 0.5 * (pin_length_m + tyre_width_m) + web_m;
-    let half_apart = if inside { outermost + beside + 0.25 } else { outermost - beside - 0.01 };
-    let sizes = EndViewSizes {
-        tyre_diameter_m,
-        tyre_width_m,
-        wheels_apart_m: (2.0 * half_apart).max(0.3),
-        axle_m: 0.44 * widest,
-        crank_pin_m: 0.40 * widest,
-        crank_pin_length_m: pin_length_m,
-        web_m,
-    };
-    pictures.push(end_view(&mechanism.motion, &running, wheel, &sizes, &style).map_err(undrawn)?);
-    write(args, &pictures, file, "rod ends, webs, wheels and crosshead in the usual proportion")
+    let mut all = Vec::new();
+    for wheel in angles {
+        all.push(stacked(&pictures_at(args, judgement, mechanism, *wheel)?)?);
+    }
+    let sheet = to.extension().is_some_and(|e| e.eq_ignore_ascii_case("svg"));
+    if sheet {
+        write_whole(to, sheet_of(&all)?.as_bytes())?;
+    } else {
+        std::fs::create_dir_all(to).map_err(|e| {
+            let what = format!("{} cannot be made: {e}", to.display());
+            Failure::wrong(what, "name a folder that can be written")
+        })?;
+        let figures = all.len().to_string().len().max(2);
+        for (k, picture) in all.iter().enumerate() {
+            let name = format!("step-{:0figures$}.svg", k + 1);
+            write_whole(&to.join(name), picture.as_bytes())?;
+        }
+    }
+    if !args.json {
+        let how = if sheet { "on one sheet" } else { "a file a step" };
+        put!("drawn in {} ({} steps, {how}; {USUAL})", to.display(), all.len());
+    }
+    Ok(())
+}
+
+/// Small pictures side by side, in rows.
+fn sheet_of(pictures: &[String]) -> Result<String, Failure> {
+    // A third of the width a picture is drawn for: its lettering can still be read in print.
+    const SHARE: f64 = 0.5;
+    let columns = if pictures.len() <= 4 { 2 } else { 4 }.min(pictures.len().max(1));
+    let mut inner = String::new();
+    let (mut wide, mut high): (f64, f64) = (0.0, 0.0);
+    for row in pictures.chunks(columns) {
+        let mut tallest: f64 = 0.0;
+        for (k, picture) in row.iter().enumerate() {
+            let lost = || Failure::Fault("a picture has no size".to_owned());
+            let w = attribute(picture, "width").ok_or_else(lost)?;
+            let h = attribute(picture, "height").ok_or_else(lost)?;
+            let x = k as f64 * (SHARE * w + GAP);
+            let body = picture.split_once("viewBox").map(|(_, rest)| rest).ok_or_else(lost)?;
+            let _ = write!(
+                inner,
+                "<svg x=\"{x:.2}\" y=\"{high:.2}\" width=\"{:.2}\" height=\"{:.2}\" viewBox{body}",
+                SHARE * w,
+                SHARE * h
+            );
+            wide = wide.max(x + SHARE * w);
+            tallest = tallest.max(SHARE * h);
+        }
+        high += tallest + GAP;
+    }
+    let high = (high - GAP).max(1.0);
+    Ok(format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{wide:.2}\" height=\"{high:.2}\" viewBox=\"0 0 {wide:.2} {high:.2}\">\n<rect x=\"0\" y=\"0\" width=\"{wide:.2}\" height=\"{high:.2}\" fill=\"#ffffff\"/>\n{inner}</svg>\n"
+    ))
+}
+
+/// Side view of every cylinder, then the end view.
+fn pictures_at(
+    args: &Args,
+    judgement: &Judgement,
+    mechanism: &Mechanism,
+    wheel: WheelAngle,
+) -> Result<Vec<String>, Failure> {
+    paper::motion_pictures(judgement, mechanism, wheel, &style_of(args))
+        .map_err(|e| Failure::wrong(e, ""))
 }
 
 /// Clearance round the dead centres of every cylinder.
@@ -78,12 +139,13 @@ pub(super) fn clearances(args: &Args, judgement: &Judgement, file: &Path) -> Res
             .filter(|l| l.when == When::Service)
             .filter_map(engine::model::Limit::min_si)
             .reduce(f64::max);
-        pictures.push(clearance_plot(&chain, least, &DrawingStyle::default()).map_err(undrawn)?);
+        pictures.push(clearance_plot(&chain, least, &style_of(args)).map_err(undrawn)?);
     }
     write(args, &pictures, file, "one picture a cylinder, in their order")
 }
 
-/// Crank pin loads of every cylinder, and the pistons through the turn.
+/// Crank pin loads of every cylinder, turning moment, coupling rods, boxes, and the pistons through
+/// the turn.
 pub(super) fn loads(
     args: &Args,
     judgement: &Judgement,
@@ -91,11 +153,79 @@ pub(super) fn loads(
     w: &Working,
     file: &Path,
 ) -> Result<(), Failure> {
-    let style = DrawingStyle::default();
+    let style = style_of(args);
+    let model = &judgement.engine().motion;
     let mut pictures = Vec::new();
     for c in &w.cylinders {
-        let name = &judgement.engine().motion.cylinders[c.cylinder].id;
+        let name = &model.cylinders[c.cylinder].id;
         pictures.push(polar_plot(&c.polar, name, &style).map_err(undrawn)?);
+    }
+    let radius = 0.5 * mechanism.tyre().map_err(wrong)?.diameter_m;
+    let mut curves: Vec<LoadCurve<'_>> = model
+        .cylinders
+        .iter()
+        .zip(&w.loads.cylinders)
+        .map(|(c, trace)| LoadCurve { name: &c.id, values: &trace.moment_nm, heavy: false })
+        .collect();
+    curves.push(LoadCurve { name: "all together", values: &w.loads.moment_nm, heavy: true });
+    let mut plot = |title, load, positive, curves: &[LoadCurve<'_>], level| {
+        let plot = LoadPlot { title, load, positive, curves, level };
+        pictures.push(load_plot(&plot, &style).map_err(undrawn)?);
+        Ok::<(), Failure>(())
+    };
+    plot(
+        "Turning moment of the driving axle",
+        PlottedLoad::Moment,
+        "driving forward positive",
+        &curves,
+        Some(("mean", w.tractive.mean_n * radius)),
+    )?;
+    let rod_names: Vec<[String; 2]> = w
+        .coupling
+        .iter()
+        .flat_map(|c| &c.rods)
+        .map(|r| {
+            let (a, b) = (&model.axles[r.front_axle].id, &model.axles[r.front_axle + 1].id);
+            ["left", "right"].map(|side| format!("{side}, {a} to {b}"))
+        })
+        .collect();
+    let rods: Vec<LoadCurve<'_>> = w
+        .coupling
+        .iter()
+        .flat_map(|c| &c.rods)
+        .zip(&rod_names)
+        .flat_map(|(r, names)| {
+            [(&names[0], &r.left_n), (&names[1], &r.right_n)].map(|(name, values)| LoadCurve {
+                name,
+                values,
+                heavy: false,
+            })
+        })
+        .take(12)
+        .collect();
+    if !rods.is_empty() {
+        plot("Coupling rods", PlottedLoad::Force, "pull positive", &rods, None)?;
+    }
+    let box_names: Vec<String> = w
+        .boxes
+        .iter()
+        .flatten()
+        .map(|b| {
+            let side = if b.left { "left" } else { "right" };
+            format!("{side} {}", model.axles[b.axle].id)
+        })
+        .collect();
+    let boxes: Vec<LoadCurve<'_>> = w
+        .boxes
+        .iter()
+        .flatten()
+        .zip(&box_names)
+        .map(|(b, name)| LoadCurve { name, values: &b.forward_n, heavy: false })
+        .take(12)
+        .collect();
+    if !boxes.is_empty() {
+        let title = "Axleboxes, fore and aft";
+        plot(title, PlottedLoad::Force, "box pushed forward positive", &boxes, None)?;
     }
     let running = mechanism.running(w.wheel_rad_s);
     pictures.push(piston_plot(&mechanism.motion, &running, None, &style).map_err(undrawn)?);
@@ -103,7 +233,13 @@ pub(super) fn loads(
 }
 
 fn undrawn(e: DrawingError) -> Failure {
-    Failure::wrong(format!("it cannot be drawn: {e}"), "check the sizes of the cylinder")
+    let why = match &e {
+        DrawingError::Bound(b) => engine::motion::bound_words(b),
+        DrawingError::Motion(m) => engine::motion::motion_words(m),
+        DrawingError::Load(l) => engine::motion::load_words(l),
+        other => other.to_string(),
+    };
+    Failure::wrong(format!("it cannot be drawn: {why}"), "check the sizes of the cylinder")
 }
 
 fn write(args: &Args, pictures: &[String], file: &Path, note: &str) -> Result<(), Failure> {

@@ -4,12 +4,12 @@ use super::{judged, print_json};
 use crate::args::{Args, Sheet, SheetArgs, TagSizeWord, Units, Verb};
 use crate::failure::put;
 use crate::failure::{DONE, Failure, PARTLY};
+use crate::folder::{from_book, is_book};
 use crate::folder::{open, write_whole};
 use ::paper::{
     GaugeSheetOf, JobCard, Links, PaperError, PaperSize, Rendered, SheetOptions, TagSize, TagWords,
     UnitsFirst,
 };
-use crate::folder::{from_book, is_book};
 use engine::model::Date;
 use std::path::Path;
 
@@ -54,9 +54,9 @@ pub(super) fn run(args: &Args, today: Date) -> Result<u8, Failure> {
 
 fn no_such(judgement: &engine::judge::Judgement, about: &str) -> Failure {
     let engine = judgement.engine();
-    let part_of = engine.feature_by_id(about).and_then(|f| {
-        engine.parts.get(engine.feature(f).part.index()).map(|p| p.id.as_str())
-    });
+    let part_of = engine
+        .feature_by_id(about)
+        .and_then(|f| engine.parts.get(engine.feature(f).part.index()).map(|p| p.id.as_str()));
     let near = part_of.or_else(|| engine.nearest_id(about));
     let mend = match near {
         Some(near) => format!("did you mean \"{near}\"?"),
@@ -102,7 +102,10 @@ fn card(file: &Path) -> Result<JobCard, Failure> {
         Failure::wrong(format!("{} cannot be read: {e}", file.display()), "check the name")
     })?;
     toml::from_str(&text).map_err(|e| {
-        Failure::wrong(format!("{}: {}", file.display(), e.to_string().trim()), "docs/paper.md lists the lines of a card")
+        Failure::wrong(
+            format!("{}: {}", file.display(), e.to_string().trim()),
+            "docs/paper.md lists the lines of a card",
+        )
     })
 }
 

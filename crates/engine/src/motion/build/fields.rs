@@ -4,6 +4,7 @@ use super::super::model::{Figures, MassSum, Size};
 use super::super::sum::{Term, terms};
 use super::MotionBuilder;
 use crate::description::Text;
+use crate::model::JointIx;
 use crate::problem::{Place as FilePlace, Problem, nearest};
 use quantity::{Dimension, Quantity};
 use std::collections::BTreeMap;
@@ -116,6 +117,29 @@ impl MotionBuilder<'_> {
             let Some(text) = text else { continue };
             if let Some(size) = self.size(&format!("{name} of {of}"), text) {
                 out.insert(*name, size);
+            }
+        }
+        out
+    }
+
+    /// Joints by their ids.
+    pub(super) fn joints(&mut self, list: &[Named<'_>]) -> BTreeMap<&'static str, JointIx> {
+        let mut out = BTreeMap::new();
+        for (name, text) in list {
+            let Some(text) = text else { continue };
+            let id = text.get_ref().trim();
+            match self.engine.joint_by_id(id) {
+                Some(ix) => {
+                    out.insert(*name, ix);
+                }
+                None => {
+                    let known = self.engine.joints.iter().map(|j| j.id.as_str());
+                    let mend = match nearest(id, known) {
+                        Some(near) => format!("did you mean \"{near}\"?"),
+                        None => "name a joint of this engine".to_owned(),
+                    };
+                    self.fault(text, format!("there is no joint \"{id}\" for {name}"), mend);
+                }
             }
         }
         out

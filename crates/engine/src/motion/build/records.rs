@@ -1,9 +1,12 @@
 //! The records beside the cylinders: axles, turning masses, windows, bump marks.
 
-use super::super::model::{Axle, Bump, By, Figures, Mark, Reach, TurningMass};
+use super::super::model::{
+    Axle, Bump, By, Fatigue, FatiguePart, Figures, Mark, Reach, TurningMass,
+};
 use super::MotionBuilder;
-use crate::description::{AxleText, BumpText, ReachText, Text, TurningMassText};
+use crate::description::{AxleText, BumpText, FatigueText, ReachText, Text, TurningMassText};
 use crate::model::Date;
+use mechanics::loads::FatigueCriterion;
 use mechanics::motion::Float;
 use quantity::Dimension;
 
@@ -20,10 +23,27 @@ impl MotionBuilder<'_> {
                 ("weight-plane", &a.weight_plane),
                 ("left-weight-radius", &a.left_weight_radius),
                 ("right-weight-radius", &a.right_weight_radius),
+                ("coupling-from-middle", &a.coupling_from_middle),
+                ("coupling-rod", &a.coupling_rod),
+                ("coupling-rod-depth", &a.coupling_rod_depth),
+                ("coupling-rod-width", &a.coupling_rod_width),
             ],
         );
-        let masses =
-            self.masses(&of, &[("left-weight", &a.left_weight), ("right-weight", &a.right_weight)]);
+        let masses = self.masses(
+            &of,
+            &[
+                ("left-weight", &a.left_weight),
+                ("right-weight", &a.right_weight),
+                ("wheelset-mass", &a.wheelset_mass),
+                ("coupling-rod-mass", &a.coupling_rod_mass),
+            ],
+        );
+        let joints = self.joints(&[
+            ("left-box", &a.left_box),
+            ("right-box", &a.right_box),
+            ("left-coupling-bush", &a.left_coupling_bush),
+            ("right-coupling-bush", &a.right_coupling_bush),
+        ]);
         let mut figures = Figures::new();
         self.shares(&mut figures, &[("reciprocating-share", &a.reciprocating_share)]);
         self.numbers(
@@ -33,7 +53,7 @@ impl MotionBuilder<'_> {
         );
         self.numbers(&mut figures, &[("wheel-load", &a.wheel_load)], Dimension::Force);
         let driven = a.driven.as_ref().is_some_and(|b| *b.get_ref());
-        self.model.axles.push(Axle { id, driven, sizes, masses, figures });
+        self.model.axles.push(Axle { id, driven, sizes, masses, joints, figures });
     }
 
     pub(super) fn turning_mass(&mut self, m: &TurningMassText) {
@@ -79,6 +99,47 @@ impl MotionBuilder<'_> {
             let t = TurningMass { id, axle, mass, radius, lag_rad, from_middle, left };
             self.model.turning_masses.push(t);
         }
+    }
+
+    pub(super) fn fatigue(&mut self, f: &FatigueText) {
+        let taken =
+            f.id.as_ref()
+                .is_some_and(|t| self.model.fatigue.iter().any(|x| x.id == t.get_ref().trim()));
+        let Some(id) = self.id(&f.id, "fatigue", taken) else { return };
+        let Some(at) = &f.id else { return };
+        let parts = FatiguePart::ALL.map(|p| (p.word(), p));
+        let Some(part) = self.word(&f.part, &parts) else {
+            if f.part.is_none() {
+                let words: Vec<&str> = parts.iter().map(|(w, _)| *w).collect();
+                let mend = format!("write part = one of: {}", words.join(", "));
+                self.fault(at, format!("fatigue \"{id}\" names no part"), mend);
+            }
+            return;
+        };
+        if let Some(other) = self.model.fatigue.iter().find(|x| x.part == part) {
+            let what = format!("fatigue \"{}\" and \"{id}\" are of the same part", other.id);
+            self.fault(at, what, "keep one of the two");
+            return;
+        }
+        let of = format!("fatigue {id}");
+        let sizes = self.sizes(&of, &[("diameter", &f.diameter), ("arm", &f.arm)]);
+        let mut figures = Figures::new();
+        self.numbers(
+            &mut figures,
+            &[("ultimate", &f.ultimate), ("yield", &f.r#yield), ("endurance", &f.endurance)],
+            Dimension::Pressure,
+        );
+        self.numbers(&mut figures, &[("concentration", &f.concentration)], Dimension::Number);
+        let criterion = self.word(
+            &f.criterion,
+            &[
+                ("goodman", FatigueCriterion::Goodman),
+                ("soderberg", FatigueCriterion::Soderberg),
+                ("gerber", FatigueCriterion::Gerber),
+            ],
+        );
+        let source = f.source.as_ref().map(|t| t.get_ref().clone()).unwrap_or_default();
+        self.model.fatigue.push(Fatigue { id, part, sizes, figures, criterion, source });
     }
 
     pub(super) fn reach(&mut self, r: &ReachText) {

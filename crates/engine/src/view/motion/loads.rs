@@ -3,9 +3,12 @@
 use super::in_words;
 use super::shapes::*;
 use crate::judge::Judgement;
-use crate::motion::{AxleAnswer, Balancing, CylinderWorking, LoadPart, Mechanism, Working};
+use crate::motion::{
+    AxleAnswer, Balancing, BearingLoad, BoxWorking, CylinderWorking, FatigueAnswer, LoadPart,
+    Mechanism, RodPair, Working, bearings_of,
+};
 use mechanics::balance::{AxleBlow, BalanceEffects, BalanceWeight, WheelPair};
-use mechanics::loads::BearingDuty;
+use mechanics::loads::{BearingDuty, FatigueCriterion};
 use mechanics::motion::{CylinderNo, WheelAngle};
 use quantity::Dimension as D;
 
@@ -34,6 +37,20 @@ pub fn loads_view(judgement: &Judgement, mechanism: &Mechanism, w: &Working) -> 
         })
         .collect();
     let tractive_standard = keep(&w.standard_n, &mut missing).map(|n| Amount::new(*n, D::Force));
+    let coupling = keep(&w.coupling, &mut missing).map_or_else(Vec::new, |c| {
+        c.rods.iter().map(|rod| coupling(judgement, rod, &mut Vec::new())).collect()
+    });
+    let boxes = keep(&w.boxes, &mut missing)
+        .map_or_else(Vec::new, |list| list.iter().map(|b| axlebox(judgement, b)).collect());
+    let bearings = match bearings_of(engine, mechanism, w) {
+        Ok(found) => found.bearings.iter().map(|b| bearing(judgement, b, &at)).collect(),
+        Err(e) => {
+            missing.push(e.to_string());
+            Vec::new()
+        }
+    };
+    let radius = mechanism.tyre().map_or(f64::NAN, |t| 0.5 * t.diameter_m);
+    let moment = |n: f64| Amount::new(n * radius, D::Torque);
     missing.sort();
     missing.dedup();
     LoadsView {
@@ -47,6 +64,13 @@ pub fn loads_view(judgement: &Judgement, mechanism: &Mechanism, w: &Working) -> 
         tractive_greatest: Amount::new(w.tractive.greatest_n, D::Force),
         greatest_at: at(w.tractive.greatest_at_rad),
         tractive_standard,
+        moment_mean: moment(w.tractive.mean_n),
+        moment_least: moment(w.tractive.least_n),
+        moment_greatest: moment(w.tractive.greatest_n),
+        coupling,
+        boxes,
+        fatigue: w.fatigue.iter().map(fatigue).collect(),
+        bearings,
         missing,
         notes: w.notes.words(engine),
         cautions: LOAD_CAUTIONS.to_vec(),
@@ -94,14 +118,95 @@ fn cylinder(
         bar_pressure: keep(&c.slide_pressure_pa, missing).map(|p| Amount::new(*p, D::Pressure)),
         big_end: keep(&c.big_end, missing).map(duty),
         gudgeon: keep(&c.small_end, missing).map(duty),
-        rod: keep(&c.rod, missing).map(|r| RodView {
-            thrust: force(r.thrust_n),
-            in_plane: force(r.in_plane_n),
-            sideways: force(r.sideways_n),
-            factor: (r.thrust_n > 0.0).then(|| r.in_plane_n.min(r.sideways_n) / r.thrust_n),
-            stress: Amount::new(r.stress_pa, D::Pressure),
-            yield_percent: 100.0 * r.stress_pa / r.yield_pa,
+        rod: keep(&c.rod, missing).map(|r| {
+            rod(r.thrust_n, [r.in_plane_n, r.sideways_n], r.whipping_nm, [r.stress_pa, r.yield_pa])
         }),
+    }
+}
+
+fn rod(
+    thrust_n: f64,
+    [in_plane_n, sideways_n]: [f64; 2],
+    whipping_nm: f64,
+    [stress_pa, yield_pa]: [f64; 2],
+) -> RodView {
+    let force = |n: f64| Amount::new(n, D::Force);
+    RodView {
+        thrust: force(thrust_n),
+        in_plane: force(in_plane_n),
+        sideways: force(sideways_n),
+        factor: (thrust_n > 0.0).then(|| in_plane_n.min(sideways_n) / thrust_n),
+        whipping: Amount::new(whipping_nm, D::Torque),
+        stress: Amount::new(stress_pa, D::Pressure),
+        yield_percent: 100.0 * stress_pa / yield_pa,
+    }
+}
+
+fn coupling(judgement: &Judgement, r: &RodPair, missing: &mut Vec<String>) -> CouplingView {
+    let axles = &judgement.engine().motion.axles;
+    CouplingView {
+        front_axle: axles[r.front_axle].id.clone(),
+        back_axle: axles[r.front_axle + 1].id.clone(),
+        tension: Amount::new(r.tension_n, D::Force),
+        thrust: Amount::new(r.thrust_n, D::Force),
+        rod: keep(&r.strength, missing).map(|s| {
+            rod(r.thrust_n, [s.in_plane_n, s.sideways_n], s.whipping_nm, [s.stress_pa, s.yield_pa])
+        }),
+    }
+}
+
+fn axlebox(judgement: &Judgement, b: &BoxWorking) -> BoxView {
+    let most = |sign: f64| b.forward_n.iter().map(|x| sign * x).fold(0.0, f64::max);
+    BoxView {
+        axle: judgement.engine().motion.axles[b.axle].id.clone(),
+        side: if b.left { "left" } else { "right" },
+        dead: Amount::new(b.dead_n, D::Force),
+        forward: Amount::new(most(1.0), D::Force),
+        backward: Amount::new(most(-1.0), D::Force),
+        left_out: b.left_out.clone(),
+    }
+}
+
+fn fatigue(f: &FatigueAnswer) -> FatigueView {
+    let (found, missing) = match &f.answer {
+        Ok(found) => (Some(found), Vec::new()),
+        Err(list) => (None, list.iter().map(ToString::to_string).collect()),
+    };
+    FatigueView {
+        part: f.part.word(),
+        of: f.of.clone(),
+        greatest: found.map(|u| Amount::new(u.greatest_pa, D::Pressure)),
+        least: found.map(|u| Amount::new(u.least_pa, D::Pressure)),
+        concentration: found.map(|u| u.concentration),
+        criterion: found.map(|u| match u.criterion {
+            FatigueCriterion::Goodman => "goodman",
+            FatigueCriterion::Soderberg => "soderberg",
+            FatigueCriterion::Gerber => "gerber",
+        }),
+        used_percent: found.map(|u| 100.0 * u.used.fatigue),
+        yield_percent: found.map(|u| 100.0 * u.used.first_cycle_yield),
+        source: found.map_or_else(String::new, |u| u.used.source.clone()),
+        missing,
+    }
+}
+
+/// Points of a bearing shown: every fifth degree of the wheel.
+const SHOWN: usize = 72;
+
+fn bearing(judgement: &Judgement, b: &BearingLoad, at: &impl Fn(f64) -> String) -> BearingView {
+    let force = |n: f64| Amount::new(n, D::Force);
+    let step = (b.points.len() / SHOWN).max(1);
+    BearingView {
+        name: b.name.clone(),
+        joint: b.joint.map(|ix| judgement.engine().joint(ix).id.clone()),
+        greatest: force(b.greatest_n),
+        greatest_at: at(b.greatest_at_rad),
+        mean: force(b.mean_n),
+        opposite: force(b.opposite_n),
+        reverses: b.reverses(),
+        frame: b.kind.frame(),
+        points_n: b.points.iter().step_by(step).map(|p| [p.along_n, p.across_n]).collect(),
+        left_out: b.left_out.clone(),
     }
 }
 

@@ -2,15 +2,19 @@
 
 mod clearances;
 mod loads;
+mod pistons;
 mod positions;
+mod revolution;
 mod shapes;
 
 pub use clearances::{centre_view, clearances_view};
 pub use loads::{balance_view, loads_view};
 pub use positions::{bring_view, position_view, reach_view};
+pub use revolution::{revolution_view, turn_from};
 pub use shapes::*;
 
 pub(super) use clearances::piston_effect;
+pub(super) use pistons::{piston_counts, piston_lines, piston_words};
 
 use super::figure::Figure;
 use mechanics::motion::{CylinderNo, Motion, Running, WheelAngle};

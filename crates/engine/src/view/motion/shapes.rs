@@ -89,6 +89,60 @@ shapes! {
         rod_deg: f64,
     }
 
+    /// The motion at equal steps of one forward turn, for a page that shows it moving.
+    RevolutionView {
+        /// Engine.
+        engine: String,
+        /// Where the turn begins, in words that can be said back.
+        from: String,
+        /// Wheel angle of each step, degrees; goes on past 360 where the turn began later.
+        wheel_deg: Vec<f64>,
+        /// Tyre diameter, m; absent where it is not described.
+        tyre_m: Option<f64>,
+        /// Distance rolled since the first step, m; empty without a tyre.
+        rolled_m: Vec<f64>,
+        /// Cylinders.
+        cylinders: Vec<MovingCylinderView>,
+        /// What the answer rests on.
+        notes: Vec<String>,
+    }
+
+    /// One cylinder's points through the turn. Places are `[x, z]` in m: x forward, z up, from the
+    /// middle of the driving axle as drawn.
+    MovingCylinderView {
+        /// Id.
+        cylinder: String,
+        /// left inside and so on.
+        place: &'static str,
+        /// To the left of the engine's middle, m.
+        left_m: f64,
+        /// Incline of the line, degrees, front end higher.
+        incline_deg: f64,
+        /// Crank throw, m.
+        throw_m: f64,
+        /// Rod centres, m.
+        rod_m: f64,
+        /// Stroke, m.
+        stroke_m: f64,
+        /// Driving axle in the plane of this cylinder.
+        axle: [f64; 2],
+        /// Crank pin at each step.
+        crank_pin: Vec<[f64; 2]>,
+        /// Crosshead pin at each step.
+        crosshead_pin: Vec<[f64; 2]>,
+        /// Piston from the front end of its stroke at each step, m.
+        from_front_m: Vec<f64>,
+        /// Crank past its front dead centre at each step, degrees.
+        past_front_deg: Vec<f64>,
+        /// Along the line, from the crosshead pin to the piston's back face and on to its front
+        /// face, m; absent where the clearance chain is not described.
+        pin_to_piston_m: Option<[f64; 2]>,
+        /// Inner faces of back and front cover along the line, from the foot of the axle on it, m.
+        covers_m: Option<[f64; 2]>,
+        /// Bore, m.
+        bore_m: Option<f64>,
+    }
+
     /// One way of going there.
     MoveView {
         /// forward or backward.
@@ -348,6 +402,20 @@ shapes! {
         greatest_at: String,
         /// By the standard formula.
         tractive_standard: Option<Amount>,
+        /// Mean turning moment of all cylinders.
+        moment_mean: Amount,
+        /// Least.
+        moment_least: Amount,
+        /// Greatest.
+        moment_greatest: Amount,
+        /// Coupling rods, front to back; empty where they are not described.
+        coupling: Vec<CouplingView>,
+        /// Axleboxes; empty where they are not described.
+        boxes: Vec<BoxView>,
+        /// Fatigue of rods and pins.
+        fatigue: Vec<FatigueView>,
+        /// Every bearing through the revolution.
+        bearings: Vec<BearingView>,
         /// What is missing for the rest, and where to write it.
         missing: Vec<String>,
         /// What the answer rests on.
@@ -388,6 +456,84 @@ shapes! {
         rod: Option<RodView>,
     }
 
+    /// The two coupling rods between one axle and the next.
+    CouplingView {
+        /// Axle in front.
+        front_axle: String,
+        /// Axle behind.
+        back_axle: String,
+        /// Greatest pull of either.
+        tension: Amount,
+        /// Greatest thrust of either.
+        thrust: Amount,
+        /// As a strut and a beam, whipping in it; absent where it is not described.
+        rod: Option<RodView>,
+    }
+
+    /// An axlebox through the revolution.
+    BoxView {
+        /// Axle.
+        axle: String,
+        /// left or right.
+        side: &'static str,
+        /// Dead load on it, held by the spring.
+        dead: Amount,
+        /// Greatest push forward.
+        forward: Amount,
+        /// Greatest push backward.
+        backward: Amount,
+        /// What is left out.
+        left_out: Vec<String>,
+    }
+
+    /// Fatigue of one part.
+    FatigueView {
+        /// connecting rod, piston rod, crank pin, coupling rod.
+        part: &'static str,
+        /// Of which cylinder, or between which axles.
+        of: String,
+        /// Greatest stress, tension positive, the concentration in it.
+        greatest: Option<Amount>,
+        /// Least.
+        least: Option<Amount>,
+        /// Factor on the stress.
+        concentration: Option<f64>,
+        /// goodman, soderberg, gerber.
+        criterion: Option<&'static str>,
+        /// Strength used by stress that comes and goes, per cent.
+        used_percent: Option<f64>,
+        /// Greatest stress as a share of yield, per cent.
+        yield_percent: Option<f64>,
+        /// Where the strength comes from.
+        source: String,
+        /// Why it cannot be told, and what to write where.
+        missing: Vec<String>,
+    }
+
+    /// One bearing through the revolution.
+    BearingView {
+        /// Its name.
+        name: String,
+        /// Joint of the engine that it is.
+        joint: Option<String>,
+        /// Greatest load.
+        greatest: Amount,
+        /// Wheel position of the greatest.
+        greatest_at: String,
+        /// Mean of its amount.
+        mean: Amount,
+        /// Greatest load against the direction of the greatest.
+        opposite: Amount,
+        /// It passes from side to side in every turn.
+        reverses: bool,
+        /// What the two parts of every point are.
+        frame: &'static str,
+        /// Along and across, N, at equal steps of the wheel from 0: every fifth degree.
+        points_n: Vec<[f64; 2]>,
+        /// What is left out.
+        left_out: Vec<String>,
+    }
+
     /// Duty of a bearing.
     DutyView {
         /// Greatest pressure on the projected area.
@@ -408,6 +554,8 @@ shapes! {
         sideways: Amount,
         /// The lesser of the two over the thrust; absent without thrust.
         factor: Option<f64>,
+        /// Greatest bending moment by whipping.
+        whipping: Amount,
         /// Greatest fibre stress with thrust and whipping.
         stress: Amount,
         /// The same as a share of yield, per cent.

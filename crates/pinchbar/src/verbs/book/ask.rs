@@ -7,10 +7,9 @@ use crate::failure::{BEYOND, DONE, Failure};
 use crate::folder::from_book;
 use crate::say;
 use crate::verbs::print_json;
-use book::{Book, Entry, Hash};
+use book::{Entry, Hash};
 use engine::model::Date;
 use serde_json::json;
-use std::collections::BTreeSet;
 use std::path::Path;
 
 /// The timeline of a part or joint.
@@ -22,7 +21,10 @@ pub(super) fn history(
     today: Date,
 ) -> Result<u8, Failure> {
     let mut book = open(path)?;
-    let names = about.map(|about| names_of(&book, about, today));
+    // What the engine knows is a help to reading, not a condition for it.
+    let opened = about.and_then(|_| from_book(&book, Some(today)).ok());
+    let engine = opened.as_ref().map(|o| &o.engine);
+    let names = about.map(|about| book.fold().names_of(about, engine));
     let mut entries: Vec<(Entry, Hash)> = Vec::new();
     book.each(&mut |entry, hash, _| {
         let wanted = match &names {
@@ -46,40 +48,6 @@ pub(super) fn history(
     }
     say::book::timeline(args, book.fold(), &entries, names.as_ref().filter(|_| !all))?;
     Ok(DONE)
-}
-
-/// The names under which a thing is spoken of: a joint brings its features and their parts, a part
-/// its features, its tag brings the part.
-fn names_of(book: &Book, about: &str, today: Date) -> BTreeSet<String> {
-    let mut names = BTreeSet::from([about.to_owned()]);
-    if let Ok((name, thing)) = book.fold().thing(about) {
-        names.insert(name.to_owned());
-        names.extend(thing.tag.clone());
-    }
-    // What the engine knows is a help to reading, not a condition for it.
-    let Ok(opened) = from_book(book, Some(today)) else { return names };
-    let engine = &opened.engine;
-    if let Some(ix) = engine.joint_by_id(about) {
-        let joint = engine.joint(ix);
-        for f in [joint.inner, joint.outer].into_iter().chain(joint.fills.iter().copied()) {
-            names.insert(engine.feature(f).id.clone());
-        }
-    }
-    let parts: BTreeSet<String> = names.clone();
-    for feature in &engine.features {
-        if parts.contains(&engine.parts[feature.part.index()].id) {
-            names.insert(feature.id.clone());
-        }
-    }
-    let points: Vec<String> = book
-        .fold()
-        .hold_points()
-        .iter()
-        .filter(|p| names.contains(&p.about))
-        .map(|p| p.id.clone())
-        .collect();
-    names.extend(points);
-    names
 }
 
 /// Entries by their words.

@@ -87,7 +87,7 @@ fn on_a_server(_: &str, _: bool) -> Result<Box<dyn Store>, Failure> {
     ))
 }
 
-fn failed(error: &Error) -> Failure {
+pub(crate) fn failed(error: &Error) -> Failure {
     match error.kind() {
         Kind::Asked => Failure::wrong(error.to_string(), error.mend()),
         _ if error.mend().is_empty() => Failure::Fault(error.to_string()),

@@ -10,12 +10,11 @@ use book::{
     AttachedWords, Attachment, Book, Location, MadeTo, Pen, Role, Said, Start, Tag, Written,
 };
 use engine::model::{Date, Engine, RepairKind};
-use engine::readings::{TableRead, read_table};
-use quantity::{Dimension, Quantity};
+use engine::readings::{ByHand, TableRead, read_table};
+use engine::repair::wanted_size;
 use std::path::Path;
 
 const BY_HAND: &str = "by hand";
-const HEADING: &str = "feature,station,direction,reading,gauge,by,when,temperature\n";
 
 fn read(file: &Path) -> Result<Vec<u8>, Failure> {
     std::fs::read(file).map_err(|e| {
@@ -324,10 +323,8 @@ pub(super) fn add(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> 
     let mut book = open(path)?;
     let pen = pen(&book, &hand)?;
     let when = if when.is_empty() { today.to_string() } else { when.clone() };
-    let row = [feature, station, direction, value, gauge, by, &when, temperature]
-        .map(|c| crate::verbs::add::quoted(c))
-        .join(",");
-    let table = format!("{HEADING}{row}\n");
+    let table =
+        ByHand { feature, station, direction, value, gauge, by, when: &when, temperature }.table();
     // One figure by hand is put right at once or not at all.
     let mut engine = from_book(&book, Some(today))?.engine;
     let read = read_table(&mut engine, u16::MAX, table.as_bytes()).map_err(Failure::Fault)?;
@@ -368,13 +365,8 @@ fn made_to(engine: &Engine, text: &str) -> Result<MadeTo, Failure> {
             "--make big-end.left.bore=\"203.40 mm\"",
         ));
     };
-    let feature = known_feature(engine, feature.trim())?;
-    let size = Quantity::parse_as(size.trim(), Dimension::Length)
-        .map_err(|e| Failure::wrong(format!("{}\n{}", e.reason(), e.caret()), e.hint()))?;
-    if size.si() <= 0.0 {
-        return Err(Failure::wrong(format!("a size of {} cannot be", size.text()), ""));
-    }
-    Ok(MadeTo { feature, to: size.text().to_owned() })
+    let (ix, size) = wanted_size(engine, feature, size).map_err(|(w, m)| Failure::wrong(w, m))?;
+    Ok(MadeTo { feature: engine.feature(ix).id.clone(), to: size.text().to_owned() })
 }
 
 fn known_feature(engine: &Engine, id: &str) -> Result<String, Failure> {

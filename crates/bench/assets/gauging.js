@@ -1,0 +1,191 @@
+// The gauging pages: choose what is gauged, show what is waiting, keep the pages for out of range.
+
+import * as store from "./gauging-store.js";
+import * as sending from "./gauging-sending.js";
+import { Round, make } from "./gauging-keys.js";
+import { canScan, scan } from "./gauging-scan.js";
+
+const WORKER = "/gauging/-/worker.js";
+const ENGINE = "/gauging/-/engine.json";
+const MOST_LINES = 60;
+
+/** What this phone keeps of the engine, brought up to date when the bench is in range. */
+async function engineKept(fetchFirst) {
+  const known = await store.kept("engine");
+  const news = async () => {
+    const head = known ? { "if-none-match": `"${known.head}"` } : {};
+    const answer = await fetch(ENGINE, { cache: "no-store", redirect: "error", headers: head, signal: AbortSignal.timeout(20000) });
+    if (answer.status !== 200) return known;
+    const told = await answer.json();
+    if (!told.features) return known;
+    await store.keep("engine", told);
+    return told;
+  };
+  if (known && !fetchFirst) return known;
+  return news().catch(() => known);
+}
+
+const plainCode = (text) => text.toUpperCase().replace(/[\s-]/g, "").replace(/[IL]/g, "1").replace(/O/g, "0");
+
+/** Features that a tag, an id, or words mean. */
+function meant(engine, what) {
+  const exact = engine.features.filter((f) => f.id === what);
+  if (exact.length) return exact;
+  const of = engine.features.filter((f) => f.part === what || f.joints.some((j) => j.id === what) || (f.tag && f.tag === plainCode(what)));
+  return of;
+}
+
+function search(engine, words) {
+  const wanted = words.toLowerCase().split(/\s+/).filter(Boolean);
+  return engine.features.filter((f) => {
+    const text = `${f.id} ${f.name} ${f.part_name} ${f.kind} ${f.tag}`.toLowerCase();
+    return wanted.every((w) => text.includes(w));
+  });
+}
+
+function lines(features) {
+  const list = make("ul.gauging-lines", {}, ...features.slice(0, MOST_LINES).map((f) => make("li", {},
+    make("a", { href: `/gauging/${encodeURIComponent(f.id)}` }, make("b", {}, f.name), " ", make("span.quiet", {}, `${f.kind}, ${f.id}`)))));
+  const more = features.length - MOST_LINES;
+  return [list, more > 0 ? make("p.quiet", {}, `and ${more} more; type more of the name`) : ""];
+}
+
+/** The list, with a search that answers as one types. */
+function listScreen(engine, what, title) {
+  const results = make("div", { "aria-live": "polite" });
+  const camera = make("div.g-camera");
+  const box = make("input", { id: "what", type: "search", autocomplete: "off", spellcheck: false, enterKeyHint: "go", value: what });
+  box.setAttribute("autocapitalize", "none");
+  const show = () => {
+    const words = box.value.trim();
+    if (words === "") {
+      const parts = new Map(engine.features.map((f) => [f.part, f.part_name]));
+      const wanting = engine.features.filter((f) => f.wanting);
+      results.replaceChildren(make("h2", {}, "Still wants readings"),
+        ...(wanting.length ? lines(wanting) : [make("p", {}, "Everything described has been gauged.")]),
+        make("h2", {}, "By part"), make("ul.gauging-lines", {}, ...[...parts].map(([id, name]) =>
+          make("li", {}, make("a", { href: `/gauging/${encodeURIComponent(id)}` }, name || id)))));
+      return;
+    }
+    const exact = meant(engine, words);
+    const found = exact.length ? exact : search(engine, words);
+    results.replaceChildren(make("h2", {}, exact.length ? "Which surface?" : "Found"),
+      ...(found.length ? lines(found) : [make("p", {}, `Nothing goes by "${words}". Try a part of its name: rod, journal, left.`)]));
+  };
+  box.addEventListener("input", show);
+  const form = make("form.stack", { role: "search" }, make("label", { htmlFor: "what" }, "Tag, part, joint or feature"), box);
+  form.addEventListener("submit", (e) => {
+    e.preventDefault();
+    const exact = meant(engine, box.value.trim());
+    if (exact.length === 1) location.assign(`/gauging/${encodeURIComponent(exact[0].id)}`);
+    else show();
+  });
+  if (canScan()) {
+    const b = make("button.main", { type: "button" }, "Scan a tag");
+    b.addEventListener("click", async () => {
+      try {
+        const name = await scan(camera);
+        if (name) location.assign(`/gauging/${encodeURIComponent(name)}`);
+      } catch {
+        camera.replaceChildren(make("p", { role: "status" }, "The camera cannot be used; type the code that is printed on the tag."));
+      }
+    });
+    form.append(b);
+  }
+  show();
+  return make("div.g-list", {}, make("h1", {}, title), form, camera, results);
+}
+
+/** What is waiting, always shown: how many, why, and each with a way to take it back. */
+async function showWaiting() {
+  const place = document.getElementById("gauging-waiting");
+  if (!place) return;
+  const all = await store.waiting();
+  const { range, session, trouble } = sending.state;
+  const by = (why) => all.filter((i) => sending.held(i) === why).length;
+  const refused = all.filter((i) => i.refused).length;
+  place.hidden = all.length === 0 && range !== false;
+  const words = [];
+  const n = all.length - refused;
+  if (range === false) words.push(n ? `Out of range: ${n} waiting on this phone` : "Out of range: what you type is kept on this phone");
+  else if (session && !session.name && n) words.push(`${n} waiting`);
+  else if (n) words.push(`${n} waiting${by("") ? ", being sent" : ""}`);
+  if (refused) words.push(`${refused} refused`);
+  if (trouble) words.push(trouble);
+  const parts = [make("p.g-count", { role: "status" }, words.join("; "))];
+  if (range && session && !session.name && n) {
+    parts.push(make("a.main", { href: `/sign-in?then=${encodeURIComponent(location.pathname)}` }, `Sign in to send the ${n} waiting`));
+  }
+  if (all.length) parts.push(make("details", { open: place.querySelector("details")?.open ?? refused > 0 }, make("summary", {}, "Show them"), make("ol", {}, ...all.map(waitingLine))));
+  place.replaceChildren(...parts);
+}
+
+function waitingLine(item) {
+  const why = {
+    refused: () => `refused: ${item.refused.what}${item.refused.mend ? ` (${item.refused.mend})` : ""}`,
+    "other book": () => "typed for another book: it is sent when that one is served here",
+    "other person": () => `typed by ${item.author}: sent when ${item.author} signs in`,
+  }[sending.held(item)];
+  const what = item.kind === "strike" ? `strike out ${item.figure}` : item.reading;
+  const line = make("li", {}, make("b", {}, what), ` ${item.name}, ${item.place}`, why ? make("p.g-warn", {}, why()) : "",
+    item.tried && !item.refused ? make("p.quiet", {}, "sent, and no answer came: it is sent again to make sure, and counts once") : "");
+  const act = (label, doing) => {
+    const b = make("button", { type: "button", "aria-label": `${label}: ${what}, ${item.name}, ${item.place}` }, label);
+    b.addEventListener("click", async () => { await doing(); sending.tell(); });
+    line.append(b);
+  };
+  if (!item.tried || item.refused) act("Take back", () => store.takeBack(item.key));
+  if (item.refused) act("Try again", async () => { await store.tryAgain(item.key); sending.sendAll(); });
+  return line;
+}
+
+async function screen(main, engine, session) {
+  const what = decodeURIComponent(location.pathname.split("/")[2] ?? "");
+  const found = what ? meant(engine, what) : [];
+  if (found.length === 1) {
+    const settings = { unit: "mm", ...(await store.kept("settings")) };
+    const round = new Round(engine, found[0], settings, session?.name ?? null);
+    await round.restore();
+    document.title = `Gauging ${found[0].name}`;
+    main.replaceChildren(round.element);
+    document.body.classList.add("g-at-work");
+  } else {
+    main.replaceChildren(listScreen(engine, what, found.length ? found[0].part_name : "Gauging"));
+  }
+}
+
+async function begin() {
+  const waiting = document.getElementById("gauging-waiting");
+  const main = document.getElementById("main");
+  if (!waiting || !main) return;
+  main.before(waiting);
+  sending.events.addEventListener("change", showWaiting);
+  navigator.serviceWorker?.register(WORKER, { scope: "/gauging" }).catch(() => {});
+  const known = await store.kept("session");
+  await showWaiting();
+  const first = sending.keepSending();
+  // The page from the bench is whole; it is made quick once the engine is known.
+  const engine = (await engineKept(false)) ?? (await engineKept(true));
+  if (!engine) {
+    await first;
+    if (!sending.state.range) {
+      document.getElementById("gauging-list")?.replaceChildren(make("p", {}, "This phone has not been told of the engine yet. Open this page once in range; from then on it works out of range too."));
+    }
+    return;
+  }
+  await screen(main, engine, known);
+  await first;
+  const now = sending.state.session;
+  if (now?.head && now.head !== engine.head) {
+    const news = await engineKept(true);
+    // Another book stands at this address now: what was kept is of no use here.
+    if (news && news.book !== engine.book) await screen(main, news, now);
+  }
+  let later;
+  sending.events.addEventListener("written", () => {
+    clearTimeout(later);
+    later = setTimeout(() => engineKept(true), 3000);
+  });
+}
+
+begin();

@@ -1,0 +1,190 @@
+//! The book behind one lock, and the snapshot that readers share.
+
+use crate::session::Sessions;
+use crate::snapshot::Snapshot;
+use crate::throttle::Throttle;
+use crate::trouble::Trouble;
+use book::Book;
+use engine::model::Date;
+use std::sync::atomic::{AtomicI64, Ordering};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
+
+/// Milliseconds after which a reader looks whether others have written into the book.
+const LOOK_AGAIN_MS: i64 = 400;
+
+/// Whom the server is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Reach {
+    /// This machine only: reading needs no signing in, and who has no password picks their name.
+    ThisMachine,
+    /// Other machines too: everybody signs in with a password before they see anything.
+    OtherMachines,
+}
+
+/// How the server is set up.
+#[derive(Clone)]
+pub struct Settings {
+    /// Whom it is for.
+    pub reach: Reach,
+    /// Served encrypted: cookies say so.
+    pub encrypted: bool,
+    /// Host names and addresses, with port, under which it may be asked; empty takes any.
+    pub hosts: Vec<String>,
+    /// The time.
+    pub clock: Arc<dyn Fn() -> jiff::Timestamp + Send + Sync>,
+    /// Day of judging; the clock's own when not given.
+    pub today: Option<Date>,
+    /// What is told on the sign-in page of a demo; empty otherwise.
+    pub demo: String,
+    /// Certificate of the local authority (PEM), for phones to take.
+    pub authority: Option<String>,
+}
+
+impl std::fmt::Debug for Settings {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "Settings for {:?}", self.reach)
+    }
+}
+
+/// Everything that handlers share.
+#[derive(Clone)]
+pub struct Bench(Arc<Shared>);
+
+struct Shared {
+    book: Mutex<Book>,
+    snapshot: RwLock<Arc<Snapshot>>,
+    looked_ms: AtomicI64,
+    settings: Settings,
+    sessions: Sessions,
+    throttle: Throttle,
+    hashing: tokio::sync::Semaphore,
+}
+
+impl std::fmt::Debug for Bench {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("Bench")
+    }
+}
+
+/// A lock whose holder panicked still guards whole data: the book writes all or nothing, and a
+/// snapshot is replaced at once.
+pub(crate) fn held<T>(lock: &Mutex<T>) -> MutexGuard<'_, T> {
+    lock.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+impl Bench {
+    /// A bench on a book.
+    ///
+    /// # Errors
+    /// The book cannot be read.
+    pub fn new(mut book: Book, settings: Settings) -> Result<Bench, book::Error> {
+        let now = (settings.clock)();
+        let today = settings.today.or_else(|| day_of(now));
+        let snapshot = Snapshot::of(&mut book, None, today)?;
+        Ok(Bench(Arc::new(Shared {
+            book: Mutex::new(book),
+            snapshot: RwLock::new(Arc::new(snapshot)),
+            looked_ms: AtomicI64::new(now.as_millisecond()),
+            sessions: Sessions::new().map_err(book::Error::Unavailable)?,
+            throttle: Throttle::default(),
+            // A password takes a processor's whole attention: two at a time leave the pages alive.
+            hashing: tokio::sync::Semaphore::new(2),
+            settings,
+        })))
+    }
+
+    /// How the server is set up.
+    pub fn settings(&self) -> &Settings {
+        &self.0.settings
+    }
+
+    /// Now.
+    pub(crate) fn now(&self) -> jiff::Timestamp {
+        (self.0.settings.clock)()
+    }
+
+    /// Now, as an entry quotes it.
+    pub(crate) fn time(&self) -> String {
+        let now = self.now();
+        jiff::Timestamp::from_second(now.as_second()).unwrap_or(now).to_string()
+    }
+
+    fn today(&self) -> Option<Date> {
+        self.0.settings.today.or_else(|| day_of(self.now()))
+    }
+
+    pub(crate) fn sessions(&self) -> &Sessions {
+        &self.0.sessions
+    }
+
+    pub(crate) fn throttle(&self) -> &Throttle {
+        &self.0.throttle
+    }
+
+    /// What the book says now. Entries that another program wrote are in it within half a second.
+    pub(crate) async fn snapshot(&self) -> Result<Arc<Snapshot>, Trouble> {
+        let now = self.now().as_millisecond();
+        let looked = self.0.looked_ms.load(Ordering::Relaxed);
+        let stale = LOOK_AGAIN_MS <= now - looked || now < looked;
+        // One reader looks; the others take what is there.
+        if stale
+            && self
+                .0
+                .looked_ms
+                .compare_exchange(looked, now, Ordering::Relaxed, Ordering::Relaxed)
+                .is_ok()
+        {
+            self.write(|book| book.read_on()).await?;
+        }
+        Ok(self.current())
+    }
+
+    fn current(&self) -> Arc<Snapshot> {
+        Arc::clone(&self.0.snapshot.read().unwrap_or_else(PoisonError::into_inner))
+    }
+
+    /// Does something with the book, alone, on a thread that may wait; then shows readers what the
+    /// book says afterwards.
+    pub(crate) async fn write<T: Send + 'static>(
+        &self,
+        act: impl FnOnce(&mut Book) -> Result<T, book::Error> + Send + 'static,
+    ) -> Result<T, Trouble> {
+        let bench = self.clone();
+        spawn(move || {
+            let mut book = held(&bench.0.book);
+            let done = act(&mut book);
+            let before = bench.current();
+            let today = bench.today();
+            if before.head != book.head() || before.today != today {
+                let after = Snapshot::of(&mut book, Some(&before), today)?;
+                let mut place = bench.0.snapshot.write().unwrap_or_else(PoisonError::into_inner);
+                *place = Arc::new(after);
+            }
+            done
+        })
+        .await?
+        .map_err(Trouble::from)
+    }
+
+    /// Hashes or checks a password, at most two at a time.
+    pub(crate) async fn hashing<T: Send + 'static>(
+        &self,
+        act: impl FnOnce() -> T + Send + 'static,
+    ) -> Result<T, Trouble> {
+        let _turn = self.0.hashing.acquire().await.map_err(|e| Trouble::Inside(e.to_string()))?;
+        spawn(act).await
+    }
+}
+
+/// Runs what takes long, or waits, off the threads that serve.
+pub(crate) async fn spawn<T: Send + 'static>(
+    act: impl FnOnce() -> T + Send + 'static,
+) -> Result<T, Trouble> {
+    tokio::task::spawn_blocking(act).await.map_err(|e| Trouble::Inside(e.to_string()))
+}
+
+/// The day of an instant, Universal Time.
+fn day_of(now: jiff::Timestamp) -> Option<Date> {
+    let day = now.to_zoned(jiff::tz::TimeZone::UTC).date();
+    Date::new(day.year(), day.month(), day.day()).ok()
+}
