@@ -31,7 +31,7 @@ function picture(svg) {
 }
 
 const UNITS = ["mm", "in", "thou"];
-const samePlace = (a, b) => a.feature === b.feature && a.n === b.n;
+const shortly = (place) => `${place.station}${place.direction ? ` ${place.direction}°` : ""}`.trim();
 
 /** The screen of one feature. */
 export class Round {
@@ -88,11 +88,16 @@ export class Round {
     const there = this.typed[this.at];
     this.text = there ? there.figure : "";
     this.asking = null;
+    this.tail = null;
     this.draw();
   }
 
+  /** The unit of a number that names none: of an allowance, as chosen, or as this was read before. */
   unit() {
-    return this.settings.unit;
+    if (this.tail) return this.tail;
+    if (this.settings.unit) return this.settings.unit;
+    const before = this.feature.places.find((p) => p.previous)?.previous.text ?? this.feature.made;
+    return inInches(before) ? "in" : "mm";
   }
 
   async set(name, value) {
@@ -117,7 +122,7 @@ export class Round {
     this.element.replaceChildren(
       make("div.g-top", {}, make("a", { href: "/gauging" }, "All"), make("h1", {}, this.feature.name)),
       this.drawWith(),
-      make("div.g-sketch", {}, this.feature.sketch === null || this.feature.sketch === undefined ? "" : picture(this.engine.sketches[this.feature.sketch])),
+      make("div.g-sketch.drawing", {}, this.feature.sketch === null || this.feature.sketch === undefined ? "" : picture(this.engine.sketches[this.feature.sketch])),
       make("p.g-place", {}, make("b", {}, place.words), make("span.quiet", {}, ` ${this.at + 1} of ${this.feature.places.length}`)),
       make("p.g-previous", {}, previous ? `before: ${previous.text}${previous.when ? `, ${previous.when}` : ""}`
         : this.feature.expected ? `not read here before; compared with ${this.feature.expected.words}` : "not read here before"),
@@ -127,6 +132,8 @@ export class Round {
       make("div.g-go", {}, button("Back", () => this.go(this.at - 1), { disabled: this.at === 0 }), this.nextButton),
       this.verdictShown, this.strip,
     );
+    // What one gauges with is said first: until then there is nothing to type.
+    this.element.classList.toggle("g-asks-with", this.withOpen);
     this.drawAsked();
     this.drawUnit();
     this.drawStrip();
@@ -143,7 +150,8 @@ export class Round {
         : this.gaugeServes() ? "" : `${gauge.id} does not reach this size`;
     const said = [gauge?.id ?? "no gauge", this.settings.temperature ? `${this.settings.temperature} °C` : "no temperature", this.settings.by || this.who || "nobody named"];
     const line = button(said.join(" · "), () => { this.withOpen = !this.withOpen; this.draw(); },
-      { className: "g-with", "aria-expanded": String(this.withOpen), "aria-label": `With what: ${said.join(", ")}. Change` });
+      { className: "g-with", "aria-expanded": String(this.withOpen) });
+    line.prepend(make("span.unseen", {}, "With what: "));
     const warning = warn ? make("p.g-warn", { role: "status" }, `\u26A0 ${warn}`) : "";
     if (!this.withOpen) return make("div", {}, line, warning);
     const serves = (g) => this.feature.gauges.includes(g.id);
@@ -171,24 +179,24 @@ export class Round {
   }
 
   drawKeys() {
-    const type = (text) => () => this.type(text);
-    const key = (label, text = label, name = undefined) => button(label, type(text), name ? { "aria-label": name } : {});
+    const key = (label, text = label, name = undefined) => button(label, () => this.type(text), name ? { "aria-label": name } : {});
     const unit = (u) => button(u, () => this.changeUnit(u), { "aria-pressed": String(this.unit() === u) });
-    const inches = this.unit() !== "mm";
+    const over = (under) => button(`/${under}`, () => this.type(`/${under}`), { className: "g-over", "aria-label": `/${under}: over ${under}` });
+    const inches = (this.settings.unit ?? this.unit()) !== "mm";
+    const beside = (...unders) => (inches ? unders.map(over) : []);
     return make("div.g-keys", {},
       make("div.g-units", { role: "group", "aria-label": "Unit" }, ...UNITS.map(unit)),
-      make("div.g-pad", { role: "group", "aria-label": "Keys" },
-        key("7"), key("8"), key("9"), button("\u232B", () => this.rub(), { "aria-label": "Rub out" }),
-        key("4"), key("5"), key("6"), key("\u2212", "-", "less"),
-        key("1"), key("2"), key("3"), key("+", "+", "and more"),
-        key("."), key("0"), inches ? key("_/", " ", "whole inches, then a fraction") : button("", () => {}, { disabled: true, "aria-hidden": "true" }),
-        button("C", () => this.clear(), { "aria-label": "Clear" })),
-      inches ? make("div.g-fractions", { role: "group", "aria-label": "Fractions" },
-        ...["2", "4", "8", "16", "32", "64"].map((under) => key(`/${under}`, `/${under}`, `over ${under}`))) : "");
+      make(inches ? "div.g-pad.g-inches" : "div.g-pad", { role: "group", "aria-label": "Keys" },
+        key("7"), key("8"), key("9"), button("\u232B", () => this.rub(), { "aria-label": "Rub out" }), ...beside("2", "4"),
+        key("4"), key("5"), key("6"), key("\u2212", "-", "less"), ...beside("8", "16"),
+        key("1"), key("2"), key("3"), key("+", "+", "and more"), ...beside("32", "64"),
+        key("."), key("0"), button("C", () => this.clear(), { "aria-label": "Clear" }),
+        inches ? button("and", () => this.type(" "), { className: "g-and", "aria-label": "and: whole inches, then a fraction" }) : ""));
   }
 
   show(text) {
     this.text = text;
+    if (!/[+-]/.test(text)) this.tail = null;
     this.field.value = text;
     this.asking = null;
     this.drawAsked();
@@ -202,8 +210,10 @@ export class Round {
       if (bare === "") return this.show(text === "-" ? "-" : "");
       if (/[+-]\s*$/.test(bare)) return this.show(`${bare.replace(/[+-]\s*$/, "")}${text} `);
       const size = namesUnit(bare) ? bare : `${bare} ${this.unit()}`;
-      if (this.unit() === "in") { this.settings.unit = "thou"; this.draw(); }
-      return this.show(`${size} ${text} `);
+      const inches = this.unit() === "in";
+      this.show(`${size} ${text} `);
+      if (inches) this.tail = "thou";
+      return this.drawUnit();
     }
     if (text === "." && /\d*\.\d*$/.test(this.text) && this.text !== "" && /\.\d*$/.test(this.text)) return;
     if (text === " " && (this.text === "" || this.text.endsWith(" "))) return;
@@ -219,10 +229,13 @@ export class Round {
   }
 
   async changeUnit(unit) {
-    await this.set("unit", unit);
-    const text = this.text;
+    if (this.tail) this.tail = unit;
+    else await this.set("unit", unit);
+    const { text, tail } = this;
     this.draw();
     this.show(text);
+    this.tail = tail;
+    this.drawUnit();
   }
 
   /** The figure as it will stand in the book. */
@@ -234,6 +247,7 @@ export class Round {
   }
 
   drawUnit() {
+    for (const b of this.element.querySelectorAll(".g-units button")) b.setAttribute("aria-pressed", String(b.textContent === this.unit()));
     this.unitShown.textContent = this.whole() === this.text.trim() ? "" : this.unit();
   }
 
@@ -247,7 +261,8 @@ export class Round {
       feature: this.feature.id, station: place.station, direction: place.direction, reading,
       gauge: this.settings.gauge ?? "", by: this.settings.by || this.who || "", when: this.day(), temperature: this.settings.temperature ?? "",
     };
-    const fellows = this.typed.filter((t, n) => t && n !== this.at && typeof t.si === "number").map((t) => t.si);
+    // What was doubted is no measure for the others.
+    const fellows = this.typed.filter((t, n) => t && n !== this.at && typeof t.si === "number" && !t.note).map((t) => t.si);
     const seen = await sending.check(fields, fellows);
     if (seen?.refused) return this.askAbout([`${seen.refused.title}${seen.refused.detail ? `: ${seen.refused.detail}` : ""}`], false);
     const si = seen?.si ?? metres(reading, this.unit());
@@ -327,7 +342,8 @@ export class Round {
       const t = this.typed[n];
       const word = !t ? "empty" : t.entry !== undefined ? "in the book" : t.refused ? "refused" : "waiting";
       const sign = { empty: "\u25CB", "in the book": "\u2713", waiting: "\u2026", refused: "!" }[word];
-      const b = button(`${sign} ${t ? t.reading : p.station || n + 1}`, () => this.go(n), { "aria-label": `${p.words}: ${t ? `${t.reading}, ` : ""}${word}` });
+      const b = button(`${sign} ${t ? t.reading : shortly(p) || n + 1}`, () => this.go(n));
+      b.append(make("span.unseen", {}, ` ${p.words}, ${word}`));
       if (n === this.at) b.setAttribute("aria-current", "step");
       return make("li", {}, b);
     }));
@@ -337,9 +353,9 @@ export class Round {
     const told = this.verdict;
     const done = this.finished ? make("p", {}, make("b", {}, "Round finished. "), make("a", { href: "/gauging" }, "Gauge something else")) : "";
     if (!told) return this.verdictShown.replaceChildren(done);
-    const metric = this.unit() === "mm" ? 0 : 1;
+    const metric = (this.settings.unit ?? this.unit()) === "mm" ? 0 : 1;
     this.verdictShown.replaceChildren(done,
-      told.size ? make("p", {}, `Size so far ${told.size[metric]} (${told.size[1 - metric]}), at 20 °C`) : "",
+      told.size ? make("p", {}, `Size now ${told.size[metric]} (${told.size[1 - metric]}), at 20 °C`) : "",
       ...told.said.map((w) => make("p.g-warn", {}, `\u26A0 ${w}`)),
       ...told.joints.map((j) => make("p", {}, make("span.verdict", {}, `${j.sign} ${j.verdict}`), " ",
         make("a", { href: `/joint/${encodeURIComponent(j.id)}` }, j.name), j.value ? `: ${j.measure} ${j.value[metric]}` : "",

@@ -44,7 +44,7 @@ self.addEventListener("fetch", (event) => {
   const address = new URL(request.url);
   if (request.method !== "GET" || address.origin !== self.location.origin) return;
   if (request.mode === "navigate") {
-    if (/^\/gauging(\/[^/]+)?\/?$/.test(address.pathname)) event.respondWith(page(request));
+    if (/^\/gauging(\/feature)?(\/[^/]+)?\/?$/.test(address.pathname)) event.respondWith(page(request));
   } else if (ASSETS.includes(address.pathname)) {
     // Their address has a hash of their content: the kept one is the right one.
     event.respondWith((async () => (await caches.match(address.pathname)) ?? fetch(request))());

@@ -63,8 +63,8 @@ function listScreen(engine, what, title) {
       const wanting = engine.features.filter((f) => f.wanting);
       results.replaceChildren(make("h2", {}, "Still wants readings"),
         ...(wanting.length ? lines(wanting) : [make("p", {}, "Everything described has been gauged.")]),
-        make("h2", {}, "By part"), make("ul.gauging-lines", {}, ...[...parts].map(([id, name]) =>
-          make("li", {}, make("a", { href: `/gauging/${encodeURIComponent(id)}` }, name || id)))));
+        make("details", {}, make("summary", {}, "All parts"), make("ul.gauging-lines", {}, ...[...parts].map(([id, name]) =>
+          make("li", {}, make("a", { href: `/gauging/${encodeURIComponent(id)}` }, name || id))))));
       return;
     }
     const exact = meant(engine, words);
@@ -96,27 +96,38 @@ function listScreen(engine, what, title) {
   return make("div.g-list", {}, make("h1", {}, title), form, camera, results);
 }
 
-/** What is waiting, always shown: how many, why, and each with a way to take it back. */
+/** In range a figure is on its way for a moment: nothing is said of it until it takes longer. */
+const MOMENT_MS = 2500;
+let refusedBefore = 0, lookAgain;
+
+/** What is waiting: how many, why, and each with a way to take it back. */
 async function showWaiting() {
   const place = document.getElementById("gauging-waiting");
   if (!place) return;
   const all = await store.waiting();
   const { range, session, trouble } = sending.state;
-  const by = (why) => all.filter((i) => sending.held(i) === why).length;
-  const refused = all.filter((i) => i.refused).length;
-  place.hidden = all.length === 0 && range !== false;
+  const refused = all.filter((i) => i.refused).length, n = all.length - refused;
+  const onTheWay = range === true && !refused && !trouble && all.every((i) => sending.held(i) === "" && Date.now() - i.at < MOMENT_MS);
+  clearTimeout(lookAgain);
+  if (onTheWay && all.length) lookAgain = setTimeout(showWaiting, MOMENT_MS);
+  place.hidden = range !== false && (all.length === 0 || onTheWay);
   const words = [];
-  const n = all.length - refused;
   if (range === false) words.push(n ? `Out of range: ${n} waiting on this phone` : "Out of range: what you type is kept on this phone");
-  else if (session && !session.name && n) words.push(`${n} waiting`);
-  else if (n) words.push(`${n} waiting${by("") ? ", being sent" : ""}`);
+  else if (n) words.push(`${n} waiting${all.some((i) => sending.held(i) === "") ? ", being sent" : ""}`);
   if (refused) words.push(`${refused} refused`);
   if (trouble) words.push(trouble);
-  const parts = [make("p.g-count", { role: "status" }, words.join("; "))];
+  const told = make("span.g-count", { role: "status" }, words.join("; "));
+  const parts = [];
+  if (all.length) {
+    const open = refused > refusedBefore || (place.querySelector("details")?.open ?? false);
+    parts.push(make("details", { open }, make("summary", {}, told), make("ol", {}, ...all.map(waitingLine))));
+  } else {
+    parts.push(make("p", {}, told));
+  }
+  refusedBefore = refused;
   if (range && session && !session.name && n) {
     parts.push(make("a.main", { href: `/sign-in?then=${encodeURIComponent(location.pathname)}` }, `Sign in to send the ${n} waiting`));
   }
-  if (all.length) parts.push(make("details", { open: place.querySelector("details")?.open ?? refused > 0 }, make("summary", {}, "Show them"), make("ol", {}, ...all.map(waitingLine))));
   place.replaceChildren(...parts);
 }
 
@@ -127,7 +138,7 @@ function waitingLine(item) {
     "other person": () => `typed by ${item.author}: sent when ${item.author} signs in`,
   }[sending.held(item)];
   const what = item.kind === "strike" ? `strike out ${item.figure}` : item.reading;
-  const line = make("li", {}, make("b", {}, what), ` ${item.name}, ${item.place}`, why ? make("p.g-warn", {}, why()) : "",
+  const line = make("li", {}, make("p", {}, make("b", {}, what), ` ${item.name}, ${item.place}`), why ? make("p.g-warn", {}, why()) : "",
     item.tried && !item.refused ? make("p.quiet", {}, "sent, and no answer came: it is sent again to make sure, and counts once") : "");
   const act = (label, doing) => {
     const b = make("button", { type: "button", "aria-label": `${label}: ${what}, ${item.name}, ${item.place}` }, label);
@@ -140,11 +151,14 @@ function waitingLine(item) {
 }
 
 async function screen(main, engine, session) {
-  const what = decodeURIComponent(location.pathname.split("/")[2] ?? "");
+  const what = decodeURIComponent(location.pathname.replace(/^\/gauging\/?(feature\/)?/, ""));
   const found = what ? meant(engine, what) : [];
   if (found.length === 1) {
-    const settings = { unit: "mm", ...(await store.kept("settings")) };
-    const round = new Round(engine, found[0], settings, session?.name ?? null);
+    const settings = (await store.kept("settings")) ?? {};
+    const who = sending.state.session ? sending.state.session.name : session?.name ?? null;
+    // Another has the phone in hand now.
+    if (who && settings.of !== who) Object.assign(settings, { of: who, by: who });
+    const round = new Round(engine, found[0], settings, who);
     await round.restore();
     document.title = `Gauging ${found[0].name}`;
     main.replaceChildren(round.element);
@@ -159,12 +173,16 @@ async function begin() {
   const main = document.getElementById("main");
   if (!waiting || !main) return;
   main.before(waiting);
+  // The style stands inside the part of the page that is replaced.
+  document.head.append(...main.querySelectorAll("link[rel=stylesheet]"));
   sending.events.addEventListener("change", showWaiting);
   navigator.serviceWorker?.register(WORKER, { scope: "/gauging" }).catch(() => {});
   const known = await store.kept("session");
   await showWaiting();
   const first = sending.keepSending();
   // The page from the bench is whole; it is made quick once the engine is known.
+  // Who has the phone in hand is asked first, but not for long.
+  await Promise.race([first, new Promise((yes) => setTimeout(yes, known ? 700 : 4000))]);
   const engine = (await engineKept(false)) ?? (await engineKept(true));
   if (!engine) {
     await first;

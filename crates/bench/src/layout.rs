@@ -24,6 +24,7 @@ pub(crate) struct Page {
 pub(crate) const PLACES: &[(&str, &str, &str)] = &[
     ("/", "Engine", "e"),
     ("/gauging", "Gauging", "r"),
+    ("/parts", "Parts", "t"),
     ("/machine-to", "Machine to", "m"),
     ("/motion", "Motion", "o"),
     ("/book", "Book", "b"),
@@ -51,9 +52,9 @@ impl Page {
                 }
             }
             div.bands {
-                section.holding aria-label="What am I holding" { (self.holding) }
-                section.knowing aria-label="What must I know" { (self.knowing) }
-                section.doing aria-label="What do I do next" { (self.doing) }
+                section.holding aria-label="What am I holding" { p.asks aria-hidden="true" { "What am I holding" } (self.holding) }
+                section.knowing aria-label="What must I know" { p.asks aria-hidden="true" { "What must I know" } (self.knowing) }
+                section.doing aria-label="What do I do next" { p.asks aria-hidden="true" { "What do I do next" } (self.doing) }
             }
         }
     }

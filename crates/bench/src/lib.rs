@@ -11,7 +11,8 @@
 //! - `visit` (who asks, with what) and `posted` (a form, checked) are what a handler is given;
 //!   `trouble` is what it gives back when it cannot do it; `guard` is around all of them;
 //! - `session`, `throttle`: who is signed in, and who tried too often;
-//! - `layout`, `marks`, `drawings`, `assets`: what a page is made of;
+//! - `layout`, `marks`, `pieces`, `drawings`, `assets`: what a page is made of;
+//! - `said`: what can be said, one table for forms and JSON;
 //! - `pages`: one module a page; `gauging`: the phone page; `api`: the same as JSON;
 //! - `serve`, `certificate`: the socket, and the certificate for other machines.
 //!
@@ -31,7 +32,9 @@ mod guard;
 mod layout;
 mod marks;
 mod pages;
+mod pieces;
 mod posted;
+mod said;
 mod serve;
 mod session;
 mod snapshot;

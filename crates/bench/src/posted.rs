@@ -72,6 +72,13 @@ impl Posted {
         Ok(Posted { visit, fields })
     }
 
+    /// A form from our page, by somebody who is signed in.
+    pub(crate) async fn by_somebody(request: Request, bench: &Bench) -> Result<Posted, Trouble> {
+        let posted = Posted::by_anybody(request, bench).await?;
+        posted.session()?;
+        Ok(posted)
+    }
+
     /// Who sent it.
     pub(crate) fn session(&self) -> Result<&Session, Trouble> {
         self.visit.who.as_ref().ok_or(Trouble::SignIn)
@@ -82,10 +89,16 @@ impl Posted {
         Ok(self.session()?.pen.at(&self.visit.bench.time())?)
     }
 
-    /// Writes an entry.
+    /// Writes an entry; once, however often the form is sent, when it has a key.
     pub(crate) async fn say(&self, said: Said) -> Result<Written, Trouble> {
-        let pen = self.pen()?;
-        self.visit.bench.write(move |book| book.append(&pen, said)).await
+        let (pen, key) = (self.pen()?, self.fields.get("key").to_owned());
+        self.visit
+            .bench
+            .write(move |book| match key.as_str() {
+                "" => book.append(&pen, said),
+                key => book.append_once(&pen, key, said).map(|(written, _)| written),
+            })
+            .await
     }
 }
 
@@ -98,9 +111,7 @@ impl FromRequest<Bench> for Posted {
     type Rejection = Trouble;
 
     async fn from_request(request: Request, bench: &Bench) -> Result<Posted, Trouble> {
-        let posted = Posted::by_anybody(request, bench).await?;
-        posted.session()?;
-        Ok(posted)
+        Posted::by_somebody(request, bench).await
     }
 }
 

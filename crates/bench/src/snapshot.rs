@@ -8,7 +8,7 @@ use book::{Book, Error, Fold, Said, Written};
 use engine::judge::Judgement;
 use engine::model::{Date, JointIx};
 use engine::view::{
-    JointView, MachineToView, OptionView, Summary, joint_view, machine_to_view, option_views,
+    ClearancesView, JointView, MachineToView, OptionView, Summary, clearances_view, joint_view, machine_to_view, option_views,
     summary,
 };
 use std::collections::HashMap;
@@ -32,6 +32,7 @@ pub(crate) struct Judged {
     pub(crate) not_taken: Vec<NotTaken>,
     summary: OnceLock<Summary>,
     machine_to: OnceLock<MachineToView>,
+    clearances: OnceLock<ClearancesView>,
     gear: OnceLock<Drawn>,
     joints: Mutex<HashMap<JointIx, Arc<JointShown>>>,
 }
@@ -41,7 +42,10 @@ pub(crate) struct Judged {
 pub(crate) struct JointShown {
     pub(crate) view: JointView,
     pub(crate) options: Vec<OptionView>,
-    pub(crate) drawings: Vec<Drawn>,
+    /// Its figures against its limits.
+    pub(crate) bars: Vec<Drawn>,
+    /// Its worst surfaces.
+    pub(crate) plots: Vec<Drawn>,
 }
 
 /// What the book says at one entry.
@@ -125,6 +129,7 @@ fn judge(fold: &Fold, today: Option<Date>) -> Result<Judged, String> {
         not_taken,
         summary: OnceLock::new(),
         machine_to: OnceLock::new(),
+        clearances: OnceLock::new(),
         gear: OnceLock::new(),
         joints: Mutex::default(),
     })
@@ -143,6 +148,11 @@ impl Judged {
         })
     }
 
+    /// Piston clearances.
+    pub(crate) fn clearances(&self) -> &ClearancesView {
+        self.clearances.get_or_init(|| clearances_view(&self.judgement))
+    }
+
     /// The drawing of the running gear.
     pub(crate) fn gear(&self) -> &Drawn {
         self.gear.get_or_init(|| crate::drawings::gear(&self.judgement))
@@ -153,10 +163,12 @@ impl Judged {
         let known = self.joints.lock().unwrap_or_else(PoisonError::into_inner).get(&ix).cloned();
         known.unwrap_or_else(|| {
             // Two who ask at once may both work it out; the answers are the same.
+            let (bars, plots) = crate::drawings::joint(&self.judgement, ix);
             let shown = Arc::new(JointShown {
                 view: joint_view(&self.judgement, ix),
                 options: option_views(&self.judgement, ix),
-                drawings: crate::drawings::joint(&self.judgement, ix),
+                bars,
+                plots,
             });
             let mut all = self.joints.lock().unwrap_or_else(PoisonError::into_inner);
             Arc::clone(all.entry(ix).or_insert(shown))

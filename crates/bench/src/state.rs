@@ -6,8 +6,13 @@ use crate::throttle::Throttle;
 use crate::trouble::Trouble;
 use book::Book;
 use engine::model::Date;
+use std::fs::File;
+use std::io;
+use std::pin::Pin;
 use std::sync::atomic::{AtomicI64, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
+use std::task::{Context, Poll};
+use tokio::sync::{Semaphore, SemaphorePermit, mpsc};
 
 /// Milliseconds after which a reader looks whether others have written into the book.
 const LOOK_AGAIN_MS: i64 = 400;
@@ -57,7 +62,8 @@ struct Shared {
     settings: Settings,
     sessions: Sessions,
     throttle: Throttle,
-    hashing: tokio::sync::Semaphore,
+    hashing: Semaphore,
+    setting: Semaphore,
 }
 
 impl std::fmt::Debug for Bench {
@@ -88,7 +94,9 @@ impl Bench {
             sessions: Sessions::new().map_err(book::Error::Unavailable)?,
             throttle: Throttle::default(),
             // A password takes a processor's whole attention: two at a time leave the pages alive.
-            hashing: tokio::sync::Semaphore::new(2),
+            hashing: Semaphore::new(2),
+            // Typesetting and the like likewise, one at a time.
+            setting: Semaphore::new(1),
             settings,
         })))
     }
@@ -173,6 +181,34 @@ impl Bench {
     ) -> Result<T, Trouble> {
         let _turn = self.0.hashing.acquire().await.map_err(|e| Trouble::Inside(e.to_string()))?;
         spawn(act).await
+    }
+
+    /// A turn at what takes a processor's whole attention for long: sheets, designs, archives.
+    pub(crate) async fn setting(&self) -> Result<SemaphorePermit<'_>, Trouble> {
+        self.0.setting.acquire().await.map_err(|e| Trouble::Inside(e.to_string()))
+    }
+}
+
+/// A file without a name, gone when it is closed.
+pub(crate) fn scratch() -> io::Result<File> {
+    let mut bytes = [0u8; 12];
+    getrandom::fill(&mut bytes).map_err(|e| io::Error::other(e.to_string()))?;
+    let name: String = bytes.iter().map(|b| format!("{b:02x}")).collect();
+    let path = std::env::temp_dir().join(format!("pinchbar-{name}"));
+    let file = File::options().read(true).write(true).create_new(true).open(&path)?;
+    // Where an open file cannot be unnamed it is left to the system's own tidying.
+    let _ = std::fs::remove_file(&path);
+    Ok(file)
+}
+
+/// What comes through a channel, as a body takes it.
+pub(crate) struct Received<T>(pub(crate) mpsc::Receiver<T>);
+
+impl<T> futures_core::Stream for Received<T> {
+    type Item = T;
+
+    fn poll_next(mut self: Pin<&mut Self>, cx: &mut Context<'_>) -> Poll<Option<T>> {
+        self.0.poll_recv(cx)
     }
 }
 

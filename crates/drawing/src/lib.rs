@@ -39,12 +39,14 @@ mod profile;
 mod scale;
 mod sign;
 mod sketch;
+mod stacked;
 mod surface;
 mod traverse;
 
 pub mod bearing;
 pub mod bolt;
 pub mod cone;
+pub mod day_chart;
 pub mod lifting;
 pub mod motion;
 pub mod press;
@@ -63,6 +65,7 @@ pub use sign::{Verdict, sign_picture};
 pub use sketch::{
     GaugingSketch, GaugingStation, MachineSketch, SketchShape, gauging_sketch, machine_sketch,
 };
+pub use stacked::stacked;
 pub use surface::{Bound, LimitSize, Mark, Surface};
 pub use svg::Picture;
 pub use traverse::{

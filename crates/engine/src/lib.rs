@@ -15,6 +15,7 @@ pub mod problem;
 pub mod readings;
 pub mod repair;
 pub mod view;
+pub mod works;
 
 mod load;
 

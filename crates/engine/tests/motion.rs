@@ -603,3 +603,212 @@ fn the_pin_carries_the_piston_at_dead_centre() {
     let piston = 1e6 * std::f64::consts::FRAC_PI_4 * (17.524 * 0.0254_f64).powi(2);
     assert!((load - piston).abs() < 1_200.0, "{load} {piston}");
 }
+
+fn working_at(name: &str, speed_m_s: f64, pressure_pa: f64) -> (Mechanism, motion::Working) {
+    let j = demo(name);
+    let m = Mechanism::of(j).expect("described");
+    let steam = motion::SteamSaid::WholeStroke(pressure_pa);
+    let w = motion::working(j, &m, speed_m_s, &steam).expect("described");
+    (m, w)
+}
+
+/// Statics at a crawl, by hand. With the left coupling crank straight down and the right one level,
+/// the left rod alone passes on what the leading axle puts on the rail: 16 of 33 parts of the turning
+/// moment by the wheels' loads, at the throw of 175 mm.
+#[test]
+fn one_coupling_rod_carries_all_at_the_quarter() {
+    let (_, w) = working_at("narrow", 0.002, 1.1e6);
+    let rods = &w.coupling.as_ref().expect("described").rods;
+    assert_eq!(rods.len(), 1);
+    let quarter = motion::STEPS / 4;
+    let wanted = w.loads.moment_nm[quarter] * 16.0 / 33.0 / 0.175;
+    assert!((rods[0].left_n[quarter].abs() / wanted - 1.0).abs() < 1e-9);
+    assert!(rods[0].right_n[quarter].abs() < 1e-6 * wanted);
+    // The driver is behind and its pin, at the bottom, goes back: it pulls the rod.
+    assert!(0.0 < rods[0].left_n[quarter]);
+}
+
+/// Stress in the goods engine's piston rods at a crawl with 1 MPa for the whole stroke, by hand: 17.524 in
+/// bore (mean of the readings) and 2 3/4 in rod over a 2 1/4 in section, twofold concentration:
+/// pushed 2 x 155.60 / 2.5652 = 121.3 MPa, pulled 2 x (155.60 - 3.83) / 2.5652 = 118.3 MPa.
+/// Amplitude 119.8 MPa of 8 1/2 tonf/in² = 131.3 MPa is 91 %; a pushing mean counts as none
+/// (Goodman; Shigley, Mechanical Engineering Design, sec. 6-12, from memory).
+#[test]
+fn fatigue_of_the_piston_rod_is_as_by_hand() {
+    let (_, w) = working_at("goods", 0.002, 1e6);
+    let rod = w
+        .fatigue
+        .iter()
+        .find(|f| f.part == motion::FatiguePart::PistonRod && f.of == "left")
+        .expect("judged");
+    let found = rod.answer.as_ref().expect("described");
+    let near = |got: f64, wanted: f64| (got / wanted - 1.0).abs() < 5e-3;
+    assert!(near(found.greatest_pa, 118.3e6), "{}", found.greatest_pa);
+    assert!(near(found.least_pa, -121.3e6), "{}", found.least_pa);
+    assert!(near(found.used.fatigue, 119.8 / 131.3), "{}", found.used.fatigue);
+    assert!(found.used.source.contains("cotter"));
+    // The connecting rod without whipping: thrust over 4 1/2 in by 2 in, concentration 1.4, both ways.
+    let rod = w
+        .fatigue
+        .iter()
+        .find(|f| f.part == motion::FatiguePart::ConnectingRod && f.of == "left")
+        .expect("judged");
+    let found = rod.answer.as_ref().expect("described");
+    let thrust = &w.loads.cylinders[0].small_end_thrust_n;
+    let most = thrust.iter().copied().fold(0.0, f64::max);
+    let stress = 1.4 * most / (4.5 * 2.0 * 0.0254_f64.powi(2));
+    assert!((-found.least_pa / stress - 1.0).abs() < 1e-6, "{} {stress}", found.least_pa);
+    // Nobody has said how strong the narrow engine's piston rods are.
+    let (_, w) = working_at("narrow", 0.002, 1e6);
+    let rod = w.fatigue.iter().find(|f| f.part == motion::FatiguePart::PistonRod).expect("asked");
+    let missing = rod.answer.as_ref().expect_err("not described");
+    assert!(missing[0].write.contains("[[fatigue]]"), "{missing:?}");
+}
+
+/// Every end of every cylinder stands among the verdicts once, and what it tells stands nowhere else.
+#[test]
+fn piston_clearances_stand_in_the_judgement() {
+    for name in ["goods", "narrow"] {
+        let j = demo(name);
+        let s = view::summary(j);
+        let mut ids: Vec<&str> = s.pistons.iter().map(|p| p.id.as_str()).collect();
+        ids.sort_unstable();
+        assert_eq!(ids, ["left back", "left front", "right back", "right front"]);
+        assert!(s.chains.iter().all(|c| !c.id.starts_with("clearance.")), "told twice");
+        let k = &s.piston_counts;
+        assert_eq!(k.beyond + k.near + k.cannot_tell + k.within + k.no_limit, 4);
+        for p in &s.pistons {
+            let at = usize::from(p.cylinder == "right");
+            let found = motion::clearances(j, at).expect("an answer");
+            let end = &found.ends[usize::from(p.end == "back")];
+            assert_eq!(p.clearance.as_ref().expect("known").si, end.middle.si());
+            assert_eq!(p.verdict, end.verdict.word());
+            assert!(p.because.contains("clearance"), "{}", p.because);
+        }
+        let ix = j.engine().chain_by_id("clearance.left.front").expect("a chain");
+        assert_eq!(view::chain_view(j, ix).told_by.as_deref(), Some("left front"));
+    }
+}
+
+/// Closing the goods engine's brasses by c makes the rod c/2 longer: the front loses and the back gains that
+/// much, and the option says so in figures and in words.
+#[test]
+fn options_say_what_they_do_to_the_pistons() {
+    let j = demo("goods");
+    let ix = j.engine().joint_by_id("big-end.left").expect("a joint");
+    let options = view::option_views(j, ix);
+    let close = options.iter().find(|o| o.repair == "close").expect("an option");
+    let filed: f64 = close
+        .targets
+        .iter()
+        .filter(|t| t.feature == "brass.left.fixed.height")
+        .map(|t| {
+            let f = j.engine().feature_by_id(&t.feature).expect("a feature");
+            t.to.si - j.feature(f).size.as_ref().expect("gauged").si()
+        })
+        .sum();
+    assert!(filed < -1e-5);
+    let moves: Vec<f64> =
+        close.pistons.iter().map(|e| e.moves.as_ref().expect("moves").si).collect();
+    assert_eq!(moves.len(), 2);
+    assert!((moves[0] - filed).abs() < 1e-9, "{moves:?} {filed}");
+    assert!((moves[1] + filed).abs() < 1e-9, "{moves:?} {filed}");
+    assert_eq!(close.piston_words.len(), 1);
+    let words = &close.piston_words[0];
+    assert!(words.contains("front by") && words.contains("less") && words.contains("back by"));
+    assert!(close.chains.iter().all(|e| !e.id.starts_with("clearance.")));
+    // A bore made anew round the same middle leaves the piston where it is.
+    let renew = options.iter().find(|o| o.repair == "renew").expect("an option");
+    assert!(renew.pistons.is_empty(), "{:?}", renew.pistons);
+}
+
+/// A judgement as if an act were done has the clearances that the act's trial foretells.
+#[test]
+fn what_if_is_what_the_trial_says() {
+    let j = demo("narrow");
+    let act = parse_act(j, "close big-end.left.bore 8 thou").expect("an act");
+    let mut trial = Trial::default();
+    act.lay_on(j, &mut trial).expect("gauged");
+    let foretold = trial.run(j);
+    let then = trial.as_if(j);
+    for (effect, end) in
+        foretold.pistons.iter().zip(&motion::clearances(&then, 0).expect("an answer").ends)
+    {
+        assert_eq!(effect.after.as_ref().expect("worked out").si(), end.middle.si());
+    }
+    let ix = j.engine().joint_by_id("big-end.left").expect("a joint");
+    let joint = foretold.joints.iter().find(|e| e.joint == ix).expect("moves");
+    let main = j.engine().joint(ix).kind.measure();
+    let after = then.joint(ix).measure(main).expect("gauged").si();
+    assert!((joint.after.as_ref().expect("worked out").si() - after).abs() < 1e-12);
+}
+
+/// Rigid rods: in every step the pins stand throw and rod centres apart, and a turn rolls the
+/// circumference.
+#[test]
+fn a_turn_in_steps_keeps_its_rods() {
+    let j = demo("goods");
+    let m = Mechanism::of(j).expect("described");
+    let from = said(j, "left 40 past front");
+    let v = view::revolution_view(j, &m, &from, 48).expect("a turn");
+    assert_eq!(v.wheel_deg.len(), 48);
+    let apart = |a: [f64; 2], b: [f64; 2]| (a[0] - b[0]).hypot(a[1] - b[1]);
+    for c in &v.cylinders {
+        assert_eq!((c.crank_pin.len(), c.crosshead_pin.len()), (48, 48));
+        for (pin, head) in c.crank_pin.iter().zip(&c.crosshead_pin) {
+            assert!((apart(*pin, c.axle) - c.throw_m).abs() < 1e-12);
+            assert!((apart(*pin, *head) - c.rod_m).abs() < 1e-12);
+        }
+        // At the front dead centre the gap drawn is the clearance told.
+        let (piston, covers) = (c.pin_to_piston_m.expect("known"), c.covers_m.expect("known"));
+        let at = usize::from(c.cylinder == "right");
+        let front = motion::clearances(j, at).expect("an answer").ends[0].middle.si();
+        let head = c.axle[0] + c.throw_m + c.rod_m;
+        assert!((covers[1] - head - piston[1] - front).abs() < 1e-9, "{}", c.cylinder);
+    }
+    let step = std::f64::consts::PI * v.tyre_m.expect("known") / 48.0;
+    assert!((v.rolled_m[1] - step).abs() < 1e-12);
+    assert!(view::revolution_view(j, &m, &from, 1).is_err());
+    assert!(view::revolution_view(j, &m, &from, usize::MAX).is_err());
+}
+
+/// A size that cannot be is told in both systems, not in bare metres.
+#[test]
+fn faults_speak_both_systems() {
+    let j = judged(&plain("", "").replace("throw = \"300 mm\"", "throw = \"9 m\""));
+    let words = Mechanism::of(&j).expect_err("it cannot turn").to_string();
+    assert!(words.contains("in)") || words.contains("ft"), "{words}");
+}
+
+/// Spring travel on a level line through the axle moves the piston at second order: with rod R and
+/// crank r in one line and the axle raised by z, the crosshead stands at sqrt((R + r)² - z²). By hand
+/// for R = 1900, r = 300, z = 30 mm: 2200 - sqrt(2200² - 30²) = 0.2045 mm further back at the front
+/// end, 0.2813 mm at the back end (1600 for 2200).
+#[test]
+fn spring_travel_moves_the_piston() {
+    let still = judged(&plain(&features(true), LEVEL));
+    let text = plain(&features(true), LEVEL);
+    let with = |lines: &str| judged(&text.replace("[motion]\n", &format!("[motion]\n{lines}\n")));
+    let raised = with("left-box-rise = \"30 mm\"\nright-box-rise = \"30 mm\"");
+    let ends = |j: &Judgement| {
+        let found = motion::clearances(j, 0).expect("an answer");
+        [found.ends[0].middle.si(), found.ends[1].middle.si()]
+    };
+    let ([front, back], [front_up, back_up]) = (ends(&still), ends(&raised));
+    assert!((1e3 * (front_up - front) - 0.2045).abs() < 1e-4, "{front} {front_up}");
+    assert!((1e3 * (back_up - back) + 0.2813).abs() < 1e-4, "{back} {back_up}");
+    // In doubt by that much it is told, and the worst case has it though the first order has not.
+    let doubtful = with("left-box-rise = \"0 mm ± 30 mm\"\nright-box-rise = \"0 mm\"");
+    let text = "box-centres";
+    let e = motion::clearances(&doubtful, 0).expect_err("where the boxes are is not described");
+    assert!(e.to_string().contains(text), "{e}");
+    let doubtful = with(
+        "box-centres = \"600 mm\"\nleft-box-rise = \"0 mm ± 30 mm\"\nright-box-rise = \"0 mm\"",
+    );
+    let found = motion::clearances(&doubtful, 0).expect("an answer");
+    let told = found.ends[0].parts.iter().find(|p| p.contributor == Contributor::AxleRise);
+    assert_eq!(told.expect("told").partial, 0.0);
+    let plain = motion::clearances(&still, 0).expect("an answer");
+    let wider = found.worst.front_greatest_m - plain.worst.front_greatest_m;
+    assert!((1e3 * wider - 0.2045).abs() < 1e-3, "{wider}");
+}

@@ -418,11 +418,18 @@ pub(crate) enum Verb {
         #[command(flatten)]
         sheet: SheetArgs,
     },
-    /// Write job cards for works described in a file, cautions first.
+    /// Write job cards, cautions first: of works as the plan has them, or as files describe them.
     Card {
-        /// Files (.toml), one card each.
-        #[arg(required = true, value_name = "CARD.toml")]
-        cards: Vec<PathBuf>,
+        /// Engine folder, engine file or book.
+        engine: PathBuf,
+        /// Works.
+        works: Vec<String>,
+        /// A card described in a file (.toml). May be given many times.
+        #[arg(long = "from", value_name = "CARD.toml")]
+        from: Vec<PathBuf>,
+        /// Works of the build, not of the strip.
+        #[arg(long)]
+        build: bool,
         #[command(flatten)]
         sheet: SheetArgs,
     },
@@ -432,6 +439,137 @@ pub(crate) enum Verb {
         book: PathBuf,
         #[command(flatten)]
         sheet: SheetArgs,
+    },
+    /// Plan the strip or the build: order, ways, where the engine stands, with a proven bound.
+    Plan {
+        /// Engine folder, engine file or book.
+        engine: PathBuf,
+        /// The build, not the strip.
+        #[arg(long)]
+        build: bool,
+        /// Only as far as this work, part or joint.
+        #[arg(long, value_name = "PART|WORK")]
+        only_to: Option<String>,
+        /// Search for so long; the plan then depends on the machine. Left out, a set number of
+        /// plans is tried and the same input gives the same plan.
+        #[arg(long, value_name = "S")]
+        seconds: Option<f64>,
+        /// Seed of the search.
+        #[arg(long, default_value_t = 1)]
+        seed: u64,
+        /// Make a new plan from nothing, even where there is one.
+        #[arg(long)]
+        afresh: bool,
+        /// Give the reason for every line.
+        #[arg(long)]
+        reasons: bool,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE")]
+        svg: Option<PathBuf>,
+        /// Write it as a table (.csv).
+        #[arg(long, value_name = "FILE")]
+        csv: Option<PathBuf>,
+        #[command(flatten)]
+        print: PrintArgs,
+    },
+    /// The day's list: what to do, what to fetch, cautions.
+    Today {
+        /// Engine folder, engine file or book.
+        engine: PathBuf,
+        /// The day; when not given, the one that the plan has come to.
+        #[arg(long, value_name = "DAY")]
+        day: Option<String>,
+        /// From when: "10:30".
+        #[arg(long, value_name = "TIME")]
+        from: Option<String>,
+        /// How many people are here.
+        #[arg(long)]
+        people: Option<u32>,
+        /// How long they can work, hours.
+        #[arg(long)]
+        hours: Option<f64>,
+        /// Kit and places that are not there: crane,pit.
+        #[arg(long, value_delimiter = ',', value_name = "KIT")]
+        without: Vec<String>,
+        /// Weather: rain, wind, frost.
+        #[arg(long, value_delimiter = ',', value_name = "WEATHER")]
+        weather: Vec<String>,
+        /// The build, not the strip.
+        #[arg(long)]
+        build: bool,
+        #[command(flatten)]
+        print: PrintArgs,
+        /// Write its job cards: file to write (.pdf).
+        #[arg(long, value_name = "FILE.pdf")]
+        cards: Option<PathBuf>,
+    },
+    /// Record that a work is done; the plan mends itself around it.
+    Done {
+        /// Engine folder or book.
+        engine: PathBuf,
+        /// Work.
+        work: String,
+        /// The way it was done; when not given, the one planned.
+        #[arg(long)]
+        way: Option<String>,
+        /// When it ended: "2026-10-10 11:30"; when not given, as planned.
+        #[arg(long, value_name = "TIME")]
+        when: Option<String>,
+        /// Where the engine stands now: "left 40 past front".
+        #[arg(long, value_name = "POSITION")]
+        stands: Option<String>,
+        /// Not done after all, or a way that goes after all.
+        #[arg(long)]
+        undo: bool,
+        /// Why, with --undo.
+        #[arg(long, default_value = "")]
+        why: String,
+        /// Who says so.
+        #[arg(long, default_value = "")]
+        by: String,
+    },
+    /// Record that a way will not go; the plan mends itself around it.
+    Stuck {
+        /// Engine folder or book.
+        engine: PathBuf,
+        /// Work.
+        work: String,
+        /// The way; when not given, the one planned.
+        #[arg(long)]
+        way: Option<String>,
+        /// What happened: "will not move".
+        #[arg(long, default_value = "")]
+        why: String,
+        /// When it was given up: "2026-10-10 11:30"; when not given, when it should have been done.
+        #[arg(long, value_name = "TIME")]
+        when: Option<String>,
+        /// Who says so.
+        #[arg(long, default_value = "")]
+        by: String,
+    },
+    /// Why one work is before another; of one alone, how soon it can be done and what would help.
+    Why {
+        /// Engine folder, engine file or book.
+        engine: PathBuf,
+        /// Work, part or joint.
+        first: String,
+        /// Work, part or joint that comes later.
+        then: Option<String>,
+        /// The build, not the strip.
+        #[arg(long)]
+        build: bool,
+    },
+    /// A lift: masses, leg tensions, load transfer, jacks, cautions.
+    Lift {
+        /// Engine folder, engine file or book.
+        engine: PathBuf,
+        /// Lift; all of them in a list when not given.
+        lift: Option<String>,
+        /// Draw it: file to write (.svg).
+        #[arg(long, value_name = "FILE", requires = "lift")]
+        svg: Option<PathBuf>,
+        #[command(flatten)]
+        print: PrintArgs,
     },
     /// The book: the record that outlives the overhaul. A book file can stand wherever an engine
     /// folder can.
@@ -511,6 +649,17 @@ pub(crate) struct SheetArgs {
     /// code holds the name itself.
     #[arg(long, value_name = "URL")]
     pub(crate) address: Option<String>,
+}
+
+/// A sheet beside what is said.
+#[derive(Debug, clap::Args)]
+pub(crate) struct PrintArgs {
+    /// Write its sheet: file to write (.pdf).
+    #[arg(long, value_name = "FILE.pdf")]
+    pub(crate) sheet: Option<PathBuf>,
+    /// Paper of the sheet.
+    #[arg(long, value_enum, default_value_t = Sheet::A4)]
+    pub(crate) paper: Sheet,
 }
 
 /// How large a tag is.

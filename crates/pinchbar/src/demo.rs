@@ -13,7 +13,11 @@ type Files = &'static [(&'static str, &'static str)];
 const GOODS: Files = &[
     ("engine.toml", include_str!("../../../demo/goods/engine.toml")),
     ("motion.toml", include_str!("../../../demo/goods/motion.toml")),
+    ("build.toml", include_str!("../../../demo/goods/build.toml")),
     ("duty.toml", include_str!("../../../demo/goods/duty.toml")),
+    ("lifts.toml", include_str!("../../../demo/goods/lifts.toml")),
+    ("one-side.toml", include_str!("../../../demo/goods/one-side.toml")),
+    ("works.toml", include_str!("../../../demo/goods/works.toml")),
     ("readings-last-time.csv", include_str!("../../../demo/goods/readings-last-time.csv")),
     ("readings-strip.csv", include_str!("../../../demo/goods/readings-strip.csv")),
     ("readings-wheels.csv", include_str!("../../../demo/goods/readings-wheels.csv")),

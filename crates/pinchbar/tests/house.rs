@@ -8,7 +8,7 @@ use std::process::Command;
 const EDGES: &[(&str, &[&str])] = &[
     ("quantity", &[]),
     ("mechanics", &["quantity"]),
-    ("engine", &["mechanics", "quantity"]),
+    ("engine", &["mechanics", "quantity", "sequence"]),
     ("book", &["engine"]),
     ("drawing", &["mechanics"]),
     ("sequence", &[]),

@@ -359,7 +359,10 @@ fn not_behind(scheme: &Scheme, out: &mut Vec<WayOut>) {
     for (w, work) in scheme.works.iter().enumerate() {
         for (k, way) in work.ways.iter().enumerate() {
             let loose = way.leaves.iter().find(|h| {
-                h.until.is_some_and(|u| chain(n, w, u.0, &|x| befores(scheme, x, None)).is_empty())
+                h.until.is_some_and(|u| {
+                    chain(n, w, u.0, &|x| befores(scheme, x, None)).is_empty()
+                        && !only_for(scheme, w, u.0)
+                })
             });
             let Some((hang, until)) = loose.and_then(|h| Some((h, h.until?))) else { continue };
             if !out.iter().any(|o| o.work.0 == w && o.way == k) {
@@ -369,6 +372,21 @@ fn not_behind(scheme: &Scheme, out: &mut Vec<WayOut>) {
             }
         }
     }
+}
+
+/// A work that comes into a plan only because a way of `until` needs it: whenever it is there, the
+/// way chosen is one that waits for it.
+fn only_for(scheme: &Scheme, work: usize, until: usize) -> bool {
+    let waits = |list: &[crate::scheme::Before]| list.iter().any(|b| b.work.0 == work);
+    let others = scheme.works.iter().enumerate().any(|(x, other)| {
+        waits(&other.after) || (x != until && other.ways.iter().any(|y| waits(&y.after)))
+    });
+    let target = match &scheme.targets {
+        Targets::All => false,
+        Targets::Only(ids) => ids.iter().any(|i| i.0 == work),
+    };
+    let needed = scheme.works[work].wanted == crate::scheme::Wanted::WhenNeeded;
+    needed && !target && !others && scheme.works[until].ways.iter().any(|y| waits(&y.after))
 }
 
 fn overlap(a: &Window, b: &Window) -> bool {

@@ -72,7 +72,7 @@ pub(super) fn page(visit: &Visit, ix: FeatureIx, filled: &Filled) -> Result<Resp
             }
         },
         knowing: html! {
-            div #gauging-sketch {
+            div #gauging-sketch.drawing {
                 @if let Some(svg) = &svg { (PreEscaped(svg)) }
             }
             @if !told.made.is_empty() { p { "As made: " (told.made) } }
@@ -184,7 +184,7 @@ pub(crate) async fn taken(Path(what): Path<String>, posted: Posted) -> Result<Re
             by: fields.get("by").to_owned(),
             when: fields.get("when").to_owned(),
             temperature: fields.get("temperature").to_owned(),
-            note: if said_yes { "asked: yes, as typed".to_owned() } else { String::new() },
+            note: if said_yes { "asked about: yes, as typed".to_owned() } else { String::new() },
         };
         match typed.read(engine) {
             Ok(reading) => {
@@ -199,11 +199,12 @@ pub(crate) async fn taken(Path(what): Path<String>, posted: Posted) -> Result<Re
                 });
                 let expected = usual.as_ref().and(there.as_ref()).or(usual.as_ref());
                 let asked = doubts(reading.si, expected, &fellows, range, inches);
+                // What is doubted is no measure for the others.
+                if usual.is_some() && asked.is_empty() {
+                    fellows.push(reading.si);
+                }
                 if !said_yes {
                     filled.asked.extend(asked.into_iter().map(|words| (n, words)));
-                }
-                if usual.is_some() {
-                    fellows.push(reading.si);
                 }
                 all.push(typed);
             }

@@ -23,13 +23,18 @@ use crate::state::Bench;
 use axum::routing::{get, post};
 use axum::{Extension, Router};
 
+/// Where gauging begins and what the way to it is called; nothing while there is no such page.
+/// `ADDRESS/feature/ID` gauges one feature.
+pub(crate) const DOOR: Option<(&str, &str)> = Some(("/gauging", "Gauging"));
+
 /// Its pages.
 pub(crate) fn routes() -> Router<Bench> {
     Router::new()
         .route("/gauging", get(pages::list))
         .route("/gauging/{what}", get(pages::about).post(form::taken))
-        // What sheets have printed on them.
-        .route("/gauge/{what}", get(pages::from_a_sheet))
+        // What other pages link to, and what sheets have printed on them.
+        .route("/gauging/feature/{what}", get(pages::elsewhere))
+        .route("/gauge/{what}", get(pages::elsewhere))
         .route("/gauging/-/worker.js", get(wire::worker))
         .route("/gauging/-/shell", get(wire::shell))
         .route("/gauging/-/engine.json", get(wire::engine))

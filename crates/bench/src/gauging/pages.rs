@@ -69,10 +69,12 @@ pub(crate) async fn list(visit: Visit) -> Result<Response, Trouble> {
                 h2 { "Still wants readings" }
                 @if wanting.is_empty() { p { "Everything described has been gauged." } }
                 (lines(engine, &wanting))
-                h2 { "By part" }
-                ul.gauging-lines {
-                    @for part in &engine.parts {
-                        li { a href={ "/gauging/" (encoded(&part.id)) } { (if part.name.is_empty() { &part.id } else { &part.name }) } }
+                details {
+                    summary { "All parts" }
+                    ul.gauging-lines {
+                        @for part in &engine.parts {
+                            li { a href={ "/gauging/" (encoded(&part.id)) } { (if part.name.is_empty() { &part.id } else { &part.name }) } }
+                        }
                     }
                 }
             }
@@ -136,8 +138,8 @@ pub(crate) async fn about(visit: Visit, Path(what): Path<String>) -> Result<Resp
     Ok(page.answer(&visit))
 }
 
-/// The address on a printed gauge sheet.
-pub(crate) async fn from_a_sheet(Path(what): Path<String>) -> Response {
+/// The other addresses of a feature.
+pub(crate) async fn elsewhere(Path(what): Path<String>) -> Response {
     see(&format!("/gauging/{}", encoded(&what)))
 }
 

@@ -1,8 +1,23 @@
 //! One module a page.
 
+mod book;
+mod chain;
+mod design;
+mod find;
+mod gauges;
 mod home;
+mod joint;
+mod keys;
 mod look;
+mod machine_to;
+mod motion;
+mod paper;
+mod part;
+mod people;
+mod photograph;
+mod say;
 mod sign_in;
+mod trust;
 
 pub(crate) use sign_in::see;
 
@@ -14,7 +29,35 @@ use axum::routing::{get, post};
 pub(crate) fn routes() -> Router<Bench> {
     Router::new()
         .route("/", get(home::home))
+        .route("/find", get(find::find))
+        .route("/tag/{code}", get(find::tag))
+        .route("/joint/{id}", get(joint::joint))
+        .route("/joint/{id}/design", get(design::design))
+        .route("/parts", get(part::parts))
+        .route("/part/{id}", get(part::part))
+        .route("/photograph", post(part::attach))
+        .route("/photograph/{hash}", get(photograph::photograph))
+        .route("/chains", get(chain::chains))
+        .route("/chain/{id}", get(chain::chain))
+        .route("/motion", get(motion::motion))
+        .route("/machine-to", get(machine_to::machine_to))
+        .route("/paper/condition-report.pdf", get(paper::condition_report))
+        .route("/paper/machine-to.pdf", get(paper::machine_to))
+        .route("/book", get(book::book))
+        .route("/book/entry/{number}", get(book::entry))
+        .route("/book/verify", get(book::verify))
+        .route("/book/whole.tar", get(book::whole))
+        .route("/book/{form}", get(book::readings))
+        .route("/gauges", get(gauges::gauges))
+        .route("/people", get(people::people).post(people::change))
+        .route("/people/password", post(people::password_of_ones_own))
+        .route("/people/device", post(people::device))
+        .route("/people/withdraw", post(people::withdraw_token))
+        .route("/say/{kind}", post(say::say))
         .route("/look", post(look::look))
         .route("/sign-in", get(sign_in::page).post(sign_in::sign_in))
         .route("/sign-out", post(sign_in::sign_out))
+        .route("/trust", get(trust::trust))
+        .route("/trust/authority.pem", get(trust::authority))
+        .route("/keys", get(keys::keys))
 }

@@ -146,25 +146,24 @@ fn others(svg: &mut Svg, page: &Page, states: &[CylinderState], drawn: CylinderN
         for p in [pin, head] {
             svg.circle(p, 4.0, Pen::shape(DARK, 1.2, PAPER));
         }
-        // The name stands on the far side of the pin from the axle, along the crank; with the crank
-        // level, where rods, lines and the names of the dead centres are, under the pin.
+        // The name stands over or under the pin, away from the axle; with the crank level, on the
+        // side where this cylinder's own crank is not. It reaches inward, so as to stay in the wheel.
         let (dx, dy) = (pin.0 - axle.0, pin.1 - axle.1);
         let length = dx.hypot(dy).max(1e-9);
         let text = svg.text_height();
         let level = dy.abs() < 0.35 * length;
-        let anchor = if level || dx.abs() < 0.4 * length {
-            Anchor::Middle
+        let own = page.point(states[drawn.0].crank_pin).1 - axle.1;
+        let down = if level { own <= 0.0 } else { 0.0 < dy };
+        let inward = 0.9 * text;
+        let (anchor, x) = if level || dx.abs() < 0.4 * length {
+            (Anchor::Middle, pin.0)
         } else if 0.0 < dx {
-            Anchor::Start
+            (Anchor::End, pin.0 + inward)
         } else {
-            Anchor::End
+            (Anchor::Start, pin.0 - inward)
         };
-        let at = if level {
-            (pin.0, pin.1 + 1.1 * text)
-        } else {
-            (pin.0 + 0.7 * text * dx / length, pin.1 + 1.0 * text * dy / length)
-        };
-        svg.patch_label(at, anchor, 0.8, s.place.words());
+        let at = (x, pin.1 + if down { 1.1 * text } else { -1.1 * text });
+        svg.halo_label(at, anchor, 0.8, s.place.words());
     }
 }
 

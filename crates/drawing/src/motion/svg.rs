@@ -158,6 +158,16 @@ impl Svg {
 
     /// A text whose middle line is at the point, of a size relative to the usual lettering.
     pub(super) fn sized_label(&mut self, at: (f64, f64), anchor: Anchor, size: f64, text: &str) {
+        self.lettering(at, anchor, size, text, false);
+    }
+
+    /// A text with a rim of paper round its letters, where lines run behind it.
+    pub(super) fn halo_label(&mut self, at: (f64, f64), anchor: Anchor, size: f64, text: &str) {
+        self.lettering(at, anchor, size, text, true);
+        self.lettering(at, anchor, size, text, false);
+    }
+
+    fn lettering(&mut self, at: (f64, f64), anchor: Anchor, size: f64, text: &str, rim: bool) {
         let anchor = match anchor {
             Anchor::Start => "start",
             Anchor::Middle => "middle",
@@ -166,11 +176,19 @@ impl Svg {
         let height = size * self.text;
         // Not every reader of SVG knows dominant-baseline: the line is lowered by hand.
         let mut list = self.places(&[("x", at.0), ("y", at.1 + 0.35 * height)]);
-        let height = self.sheet.number(height);
+        let size = self.sheet.number(height);
         list.push(("font-family", self.family.clone()));
-        list.push(("font-size", height));
+        list.push(("font-size", size));
         list.push(("text-anchor", anchor.to_owned()));
-        list.push(("fill", INK.to_owned()));
+        if rim {
+            let wide = self.sheet.number(0.3 * height);
+            list.push(("fill", PAPER.to_owned()));
+            list.push(("stroke", PAPER.to_owned()));
+            list.push(("stroke-width", wide));
+            list.push(("stroke-linejoin", "round".to_owned()));
+        } else {
+            list.push(("fill", INK.to_owned()));
+        }
         self.sheet.text_element(&list, text);
     }
 

@@ -15,7 +15,7 @@ impl<T> Over for Option<T> {
     }
 }
 
-fn lay<T, K: std::hash::Hash + Eq>(
+pub(super) fn lay<T, K: std::hash::Hash + Eq>(
     base: Vec<T>,
     top: Vec<T>,
     key: impl Fn(&T) -> Option<K>,
@@ -122,6 +122,22 @@ impl Description {
             bumps: {
                 let mut all = base.bumps;
                 all.extend(self.bumps);
+                all
+            },
+            shed: match (self.shed, base.shed) {
+                (Some(top), Some(below)) => Some(top.over(below)),
+                (top, below) => top.or(below),
+            },
+            crew: lay(base.crew, self.crew, |p| id(&p.id), |a, b| a.over(b)),
+            shifts: lay(base.shifts, self.shifts, |s| id(&s.id), |a, b| a.over(b)),
+            kit: lay(base.kit, self.kit, |k| id(&k.id), |a, b| a.over(b)),
+            places: lay(base.places, self.places, |p| id(&p.id), |a, b| a.over(b)),
+            works: lay(base.works, self.works, |w| id(&w.id), |a, b| a.laid_over(b)),
+            lifts: lay(base.lifts, self.lifts, |l| id(&l.id), |a, b| a.over(b)),
+            solids: lay(base.solids, self.solids, |s| id(&s.id), |a, b| a.over(b)),
+            progress: {
+                let mut all = base.progress;
+                all.extend(self.progress);
                 all
             },
         }

@@ -84,6 +84,32 @@ pub struct Description {
     /// What joints have to do, for designing their repair.
     #[serde(default, rename = "duty")]
     pub duties: Vec<DutyText>,
+    /// When and where strip and build go on.
+    pub shed: Option<ShedText>,
+    /// People.
+    #[serde(default, rename = "person")]
+    pub crew: Vec<PersonText>,
+    /// Who is there when.
+    #[serde(default, rename = "shift")]
+    pub shifts: Vec<ShiftText>,
+    /// Shared kit.
+    #[serde(default, rename = "kit")]
+    pub kit: Vec<KitText>,
+    /// Where people stand.
+    #[serde(default, rename = "place")]
+    pub places: Vec<PlaceText>,
+    /// Works with their ways.
+    #[serde(default, rename = "work")]
+    pub works: Vec<WorkText>,
+    /// Lifts.
+    #[serde(default, rename = "lift")]
+    pub lifts: Vec<LiftText>,
+    /// Simple solids of parts.
+    #[serde(default, rename = "solid")]
+    pub solids: Vec<SolidText>,
+    /// What has been done so far.
+    #[serde(default, rename = "progress")]
+    pub progress: Vec<ProgressText>,
 }
 
 /// A record of the file: every field optional, names with dashes, nothing unknown taken.
@@ -113,9 +139,14 @@ macro_rules! layered_shape {
 }
 
 mod motion;
+mod works;
 
 pub use motion::{
     AxleText, BumpText, CylinderText, FatigueText, MotionText, ReachText, TurningMassText,
+};
+pub use works::{
+    Count, DrawText, JackText, KitText, LiftText, PersonText, PlaceText, ProgressText, ShedText,
+    ShiftText, SlideText, SolidText, WayText, WorkText, YesNo,
 };
 
 layered_shape! {
@@ -239,6 +270,20 @@ layered_shape! {
         tag: Option<Text>,
         /// Where it lies.
         place: Option<Text>,
+        /// Standard uncertainty of its mass.
+        mass_doubt: Option<Text>,
+        /// Balance point, x, y, z from its own datum.
+        balance: Option<Vec<Text>>,
+        /// Standard uncertainty of that on each axis.
+        balance_doubt: Option<Vec<Text>>,
+        /// It fastens what it mates with: bolt, pin, wedge, cotter, nut.
+        fastens: Option<toml::Spanned<bool>>,
+        /// Parts that hold it.
+        held_by: Option<Vec<Text>>,
+        /// Parts that cover it.
+        covered_by: Option<Vec<Text>>,
+        /// Parts that it rests on.
+        supported_by: Option<Vec<Text>>,
     }
 }
 
@@ -309,6 +354,8 @@ layered_shape! {
         stand_most: Option<Text>,
         /// Joints of one group have parts that could be exchanged by mistake.
         group: Option<Text>,
+        /// Parts that hold it together.
+        held_by: Option<Vec<Text>>,
     }
 }
 

@@ -73,7 +73,13 @@ impl Sources {
         self.end = shifted.len() + 1;
         let name = source.file.clone();
         self.texts.push((start, source));
-        toml::from_str::<Description>(&shifted).map_err(|error| {
+        let read = toml::from_str::<Description>(&shifted).map(|mut d| {
+            // Written once for left and right: told apart before anything is laid over them.
+            d.works = d.works.into_iter().flat_map(super::WorkText::for_each).collect();
+            d.lifts = d.lifts.into_iter().flat_map(super::LiftText::for_each).collect();
+            d
+        });
+        read.map_err(|error| {
             let place = match error.span() {
                 Some(span) => self.place(span.start.max(start)),
                 None => Place::file(&name),

@@ -48,6 +48,9 @@ pub fn build_engine(description: &Description, sources: &Sources) -> Built {
     b.findings(description);
     b.decisions(description);
     b.problems.extend(crate::design::read_duties(description, sources, &mut b.engine));
+    let (works, found) = crate::works::build(description, sources, &b.engine);
+    b.engine.works = works;
+    b.problems.extend(found);
     Built { engine: b.engine, problems: b.problems }
 }
 

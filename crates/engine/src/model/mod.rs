@@ -60,6 +60,8 @@ pub struct Engine {
     pub motion: crate::motion::MotionModel,
     /// What joints have to do, by joint.
     pub duties: HashMap<JointIx, crate::design::Duty>,
+    /// Works of strip and build, their lifts, crew and kit, and what has been done.
+    pub works: crate::works::WorksModel,
     pub(crate) index: NameIndex,
 }
 
@@ -84,6 +86,16 @@ impl Engine {
     /// The joint of this id.
     pub fn joint_by_id(&self, id: &str) -> Option<JointIx> {
         self.index.joints.get(id).copied()
+    }
+
+    /// The part of this id.
+    pub fn part_by_id(&self, id: &str) -> Option<PartIx> {
+        self.index.parts.get(id).copied()
+    }
+
+    /// A part.
+    pub fn part(&self, ix: PartIx) -> &Part {
+        &self.parts[ix.index()]
     }
 
     /// The chain of this id.

@@ -93,6 +93,17 @@ impl Date {
     pub fn days_until(self, other: Date) -> i64 {
         i64::from((other.0 - self.0).get_days())
     }
+
+    /// So many days later, or earlier; the last day there is where it would run past it.
+    #[must_use]
+    pub fn plus_days(self, days: i64) -> Date {
+        Date(self.0.saturating_add(jiff::Span::new().days(days.clamp(-4_000_000, 4_000_000))))
+    }
+
+    /// Day of the week, Monday first, 0 to 6.
+    pub fn weekday(self) -> usize {
+        usize::from(self.0.weekday().to_monday_zero_offset().unsigned_abs())
+    }
 }
 
 impl fmt::Display for Date {

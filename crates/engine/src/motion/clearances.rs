@@ -27,6 +27,8 @@ pub struct Part {
     pub partial: f64,
     /// Its standard uncertainty in the clearance, metres.
     pub u_m: f64,
+    /// Its own standard uncertainty, metres.
+    pub size_u_m: f64,
 }
 
 /// The clearance at one end.
@@ -131,9 +133,15 @@ pub fn piston_ends(judgement: &Judgement, cylinder: usize) -> Result<PistonEnds,
             .map(|(contributor, v)| {
                 let partial = partials[at][*contributor];
                 let u_m = (partial * v.standard_uncertainty()).abs();
-                Part { contributor: *contributor, value_m: v.value(), partial, u_m }
+                let size_u_m = v.standard_uncertainty();
+                Part { contributor: *contributor, value_m: v.value(), partial, u_m, size_u_m }
             })
-            .filter(|p| p.partial != 0.0)
+            // Spring travel is told even where it moves the clearance at second order alone, as on
+            // a level line.
+            .filter(|p| {
+                let travel = p.contributor == Contributor::AxleRise && 0.0 < p.size_u_m;
+                p.partial != 0.0 || travel
+            })
             .collect();
         parts.sort_by(|a, b| b.u_m.total_cmp(&a.u_m).then(a.contributor.cmp(&b.contributor)));
         EndClearance {
@@ -237,7 +245,7 @@ pub(crate) fn spreads_of(inputs: &ChainInputs) -> Spreads {
         if standard_m <= 0.0 || !standard_m.is_finite() {
             continue;
         }
-        let enters = enters.into_iter().map(|(c, k)| (c, k / standard_m)).collect();
+        let enters: Vec<_> = enters.into_iter().map(|(c, k)| (c, k / standard_m)).collect();
         let spread = match Source::of(source) {
             // Limits of error of a gauge, of a drawing or as written: alike within.
             Some(Source::Gauge(_) | Source::Drawing(_) | Source::Written(_)) => {
@@ -245,7 +253,17 @@ pub(crate) fn spreads_of(inputs: &ChainInputs) -> Spreads {
             }
             _ => Spread::Normal { standard_m, limit_m: 3.0 * standard_m },
         };
-        spreads.shared.push(SharedError { spread, enters });
+        // An error that is all the doubt of one size goes with that size, through the mechanism as
+        // it is; what enters several sizes goes with each at first order.
+        match enters.as_slice() {
+            [(only, _)] if alone(inputs, *only) => spreads.set(*only, spread),
+            _ => spreads.shared.push(SharedError { spread, enters }),
+        }
     }
     spreads
+}
+
+/// The doubt of this size has one source.
+fn alone(inputs: &ChainInputs, contributor: Contributor) -> bool {
+    inputs.values.iter().any(|(c, v)| *c == contributor && v.parts().len() == 1)
 }

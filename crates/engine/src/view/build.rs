@@ -35,7 +35,7 @@ pub fn summary(judgement: &Judgement) -> Summary {
             features: engine.features.len(),
             features_gauged: judgement.features().iter().filter(|f| f.size.is_some()).count(),
             joints: engine.joints.len(),
-            chains: chains.len(),
+            chains: engine.chains.len(),
             readings: engine.readings.len(),
             beyond: count(Verdict::Beyond),
             near: count(Verdict::Near),

@@ -11,6 +11,7 @@ mod places;
 mod repair;
 mod shapes;
 mod words;
+mod works;
 
 pub use build::{chain_simulation, chain_view, feature_view, joint_view, summary};
 pub use design::{AbsentView, DesignView, GivenView, ItemView, SectionView, design_view};
@@ -20,3 +21,4 @@ pub use places::{Along, GearPlan, JointPlace, Out, Side, gear_plan};
 pub use repair::{machine_to_view, option_views, trial_view};
 pub use shapes::*;
 pub use words::{caution_texts, suspicion_words, verdict_sign};
+pub use works::*;

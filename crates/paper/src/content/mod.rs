@@ -19,6 +19,7 @@ mod shapes;
 mod summary;
 mod surfaces;
 mod tags;
+mod works;
 
 pub use cards::{
     CardLift, CardPart, CardStep, FigureTable, JobCard, LiftSheet, PlanDay, PlanSheet, PlanWork,
@@ -29,6 +30,7 @@ pub use dossier::{
 };
 pub use gauge_sheet::GaugeSheetOf;
 pub use tags::{TagSize, TagWords};
+pub use works::{card_of, day_of, lift_of, plan_of};
 
 pub(crate) use cards::{job_card_content, lift_content, plan_content};
 pub(crate) use dossier::dossier_content;

@@ -372,6 +372,7 @@ shapes! {
         cautions: Vec<Words>,
         tables: Vec<TableContent>,
         drawings: Vec<Shown>,
+        notes: Vec<Words>,
         steps: Vec<StepRow>,
         not_considered: Vec<Words>,
     }

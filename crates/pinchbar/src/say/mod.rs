@@ -7,6 +7,7 @@ mod joint;
 mod lists;
 pub(crate) mod motion;
 mod table;
+pub(crate) mod works;
 
 pub(crate) use chain::chain;
 pub(crate) use design::{design, designed};

@@ -14,6 +14,8 @@ mod motion_what_if;
 mod new;
 mod paper;
 mod record;
+mod works;
+mod works_drawing;
 
 pub(crate) use ask::report as write_report;
 
@@ -103,14 +105,19 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
         | Verb::Loads { .. }
         | Verb::Balance { .. } => motion::run(args, today),
         Verb::Design { .. } => design::design(args, today),
+        Verb::Plan { .. }
+        | Verb::Today { .. }
+        | Verb::Done { .. }
+        | Verb::Stuck { .. }
+        | Verb::Why { .. }
+        | Verb::Lift { .. } => works::run(args, today),
         Verb::Fit { tyre: Some(tyre), gap, .. } => fit::tyre(args, tyre, gap),
         Verb::Fit { symbol, size, clearance, .. } => {
             fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())
         }
         Verb::Film(said) => film::film(args, said),
-        Verb::Sheet { .. } | Verb::Tags { .. } | Verb::Card { .. } | Verb::Dossier { .. } => {
-            paper::run(args, today)
-        }
+        Verb::Sheet { .. } | Verb::Tags { .. } | Verb::Dossier { .. } => paper::run(args, today),
+        Verb::Card { .. } => works::run(args, today),
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
             ask::report(args, &judgement, to, *paper)?;

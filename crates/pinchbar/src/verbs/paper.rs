@@ -41,12 +41,6 @@ pub(super) fn run(args: &Args, today: Date) -> Result<u8, Failure> {
             written(args, "tags", &sheet.to, &set)?;
             Ok(DONE)
         }
-        Verb::Card { cards, sheet } => {
-            let cards = cards.iter().map(|f| card(f)).collect::<Result<Vec<_>, _>>()?;
-            let set = ::paper::job_cards(&cards, &options(args, sheet)).map_err(failed)?;
-            written(args, "job card", &sheet.to, &set)?;
-            Ok(DONE)
-        }
         Verb::Dossier { book, sheet } => bound(args, book, sheet, today),
         _ => Err(Failure::Fault("not a verb that writes a sheet".to_owned())),
     }
@@ -97,7 +91,7 @@ fn tags(path: &Path, parts: &[String], today: Date) -> Result<Vec<TagWords>, Fai
 }
 
 /// A job card from its file.
-fn card(file: &Path) -> Result<JobCard, Failure> {
+pub(super) fn card(file: &Path) -> Result<JobCard, Failure> {
     let text = std::fs::read_to_string(file).map_err(|e| {
         Failure::wrong(format!("{} cannot be read: {e}", file.display()), "check the name")
     })?;
@@ -135,6 +129,27 @@ fn bound(args: &Args, path: &Path, sheet: &SheetArgs, today: Date) -> Result<u8,
     let set = ::paper::dossier(judgement.as_ref(), &record, &options(args, sheet));
     written(args, "dossier", &sheet.to, &set.map_err(failed)?)?;
     Ok(if whole { DONE } else { PARTLY })
+}
+
+/// Writes a sheet beside what is said; `told` says so.
+pub(super) fn beside(
+    args: &Args,
+    what: &str,
+    to: &Path,
+    paper: Sheet,
+    set: impl FnOnce(&SheetOptions) -> Result<Rendered, PaperError>,
+) -> Result<(), Failure> {
+    is_pdf(to)?;
+    let options = SheetOptions { paper: size(paper), units: units(args), links: None };
+    let set = set(&options).map_err(failed)?;
+    write_whole(to, &set.pdf)?;
+    let told = format!("{what}: {}, {} pages, {} bytes", to.display(), set.pages, set.pdf.len());
+    if args.json {
+        eprintln!("{told}");
+    } else {
+        put!("{told}");
+    }
+    Ok(())
 }
 
 /// How the sheet is wanted.

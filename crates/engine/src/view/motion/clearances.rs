@@ -89,13 +89,13 @@ fn end(judgement: &Judgement, c: &Clearances, e: &EndClearance) -> EndView {
 }
 
 fn size_part(p: &ClearancePart) -> SizePartView {
-    let u = p.u_m / p.partial.abs();
+    let u = p.size_u_m;
     SizePartView {
         size: p.contributor.words(),
         field: field_of(p.contributor),
         value: Figure::of_size(p.value_m, Some(u)),
         per_size: p.partial,
-        u: difference_to(p.u_m, p.u_m / 20.0),
+        u: difference_to(p.u_m, (p.u_m / 20.0).max(5e-7)),
     }
 }
 

@@ -1,0 +1,314 @@
+//! The book: what waits for somebody, the timeline, search, looking through, and taking a copy.
+
+use crate::layout::Page;
+use crate::marks::encoded;
+use crate::pieces::{entries, for_roles, has, line, password, saying, table, time};
+use crate::state::spawn;
+use crate::timeline::Told;
+use crate::trouble::Trouble;
+use crate::visit::Visit;
+use axum::body::Body;
+use axum::extract::Path;
+use axum::http::HeaderValue;
+use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
+use axum::response::{IntoResponse, Response};
+use book::{Hash, HoldPoint, Role, Said, Verified};
+use maud::{Markup, html};
+use std::io::{Read as _, Seek as _, SeekFrom};
+use std::sync::Arc;
+
+/// Entries on one page.
+const MOST: usize = 60;
+
+/// The page.
+pub(crate) async fn book(visit: Visit) -> Result<Response, Trouble> {
+    let snap = visit.snap.clone();
+    let (words, about) = (visit.asked.get("find").to_owned(), visit.asked.get("about").to_owned());
+    let before = visit.asked.given("before").and_then(|b| b.parse::<u64>().ok());
+    let found: Option<Vec<u64>> = match words.as_str() {
+        "" => None,
+        words => {
+            let words = words.to_owned();
+            Some(visit.bench.write(move |book| book.find(&words, MOST)).await?)
+        }
+    };
+    let names = (!about.is_empty()).then(|| {
+        snap.fold.names_of(&about, snap.engine.as_ref().ok().map(|j| j.judgement.engine()))
+    });
+    let wanted = |t: &&Arc<Told>| {
+        before.is_none_or(|b| t.sequence < b)
+            && names.as_ref().is_none_or(|n| !n.is_disjoint(&t.subjects))
+            && found.as_ref().is_none_or(|f| f.contains(&t.sequence))
+    };
+    let page: Vec<&Arc<Told>> = snap.timeline.iter().rev().filter(wanted).take(MOST).collect();
+    let older = page.last().filter(|_| page.len() == MOST && found.is_none()).map(|t| t.sequence);
+    let plain = found.is_none() && names.is_none() && before.is_none();
+    let page = Page {
+        title: "The book".to_owned(),
+        holding: html! {
+            h1 { "The book of " (snap.fold.name()) }
+            p { (snap.head.sequence) " entries. Nothing in it is changed or taken out; a mistake is struck out by a later entry." }
+            p.quiet { "Its head: " code.hash { (snap.head.hash.to_string()) } }
+        },
+        knowing: html! {
+            @if plain { (waiting(&visit)) (contradictions(&visit)) }
+            section aria-labelledby="entries" {
+                h2 #entries {
+                    @if !words.is_empty() { "Entries with: " (words) }
+                    @else if !about.is_empty() { "About: " (about) }
+                    @else { "What was said, newest first" }
+                }
+                @if page.is_empty() { p { "Nothing." } }
+                (entries(&snap, page.into_iter()))
+                @if let Some(older) = older {
+                    p { a href={ "/book?before=" (older) @if !about.is_empty() { "&about=" (encoded(&about)) } } { "Older entries" } }
+                }
+            }
+        },
+        doing: doing(&visit, &words),
+    };
+    Ok(page.answer(&visit))
+}
+
+fn waiting(visit: &Visit) -> Markup {
+    let all: Vec<&HoldPoint> =
+        visit.snap.fold.hold_points().iter().filter(|p| p.released.is_none()).collect();
+    html! {
+        @if !all.is_empty() {
+            section aria-labelledby="waiting" {
+                h2 #waiting { "Hold points" }
+                @for p in all {
+                    section.feature {
+                        h3 { (p.id) }
+                        p { "On " a href={ "/find?what=" (encoded(&p.about)) } { (p.about) } ": " (p.what) }
+                        @if p.not_by_doer { p.quiet { "Not to be released by who did the work." } }
+                        @match p.reached {
+                            None => { p.quiet { "The work has not reached it." } }
+                            Some(entry) => {
+                                p { b { "Reached" } " (entry " a href={ "/book/entry/" (entry) } { (entry) } "); it waits to be released." }
+                                @if has(visit, &[Role::Releases]) { (release(visit, p)) }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn release(visit: &Visit, p: &HoldPoint) -> Markup {
+    let id = |what: &str| format!("{what}-{}", p.reached.unwrap_or(0));
+    saying(visit, "released", "/book", &html! {
+        input type="hidden" name="hold_point" value=(p.id);
+        (line(&id("seen"), "note", "What was seen", "", true))
+        (password(&id("password")))
+        button { "Release it" }
+    })
+}
+
+fn contradictions(visit: &Visit) -> Markup {
+    let all: Vec<_> = visit.snap.fold.open_contradictions().collect();
+    html! {
+        @if !all.is_empty() {
+            section aria-labelledby="contradictions" {
+                h2 #contradictions { "Contradictions that a join brought" }
+                ul.plain { @for c in all { li { (c.kind) " of " b { (c.about) } ": settle it by saying it anew, or by striking out one of the two" } } }
+            }
+        }
+    }
+}
+
+fn doing(visit: &Visit, words: &str) -> Markup {
+    html! {
+        form.stack method="get" action="/book" role="search" {
+            label for="find-words" { "Look for words" }
+            input #find-words name="find" value=(words) data-key="/" autocomplete="off";
+            button.main { "Look" }
+        }
+        ul.ways {
+            li { a href="/book/verify" { "Look through everything, and follow the chain" } }
+            li { a href="/book/whole.tar" download { "A copy of the whole book, to keep elsewhere" } }
+            li { a href="/book/readings.csv" download { "All readings, as a table (CSV)" } }
+            li { a href="/book/readings.xlsx" download { "All readings, as a workbook (XLSX)" } }
+        }
+        (for_roles(visit, &[Role::Responsible], || html! {
+            details {
+                summary { "Sign the engine off" }
+                (saying(visit, "signed-off", "/book", &html! {
+                    input type="hidden" name="about" value="engine";
+                    (line("sign-what", "what", "What is signed", "", true))
+                    (password("sign-password"))
+                    button { "Sign" }
+                }))
+            }
+        }))
+    }
+}
+
+/// One entry, whole.
+pub(crate) async fn entry(visit: Visit, Path(number): Path<String>) -> Result<Response, Trouble> {
+    let snap = visit.snap.clone();
+    let at = number.parse::<u64>().ok().and_then(|n| {
+        snap.timeline.binary_search_by_key(&n, |t| t.sequence).ok()
+    });
+    let told = at
+        .map(|at| &snap.timeline[at])
+        .ok_or_else(|| Trouble::missing(format!("there is no entry {number}"), ""))?;
+    let before = at.and_then(|at| at.checked_sub(1)).map(|at| snap.timeline[at].sequence);
+    let after = at.and_then(|at| snap.timeline.get(at + 1)).map(|t| t.sequence);
+    let struck = snap.fold.struck(told.sequence);
+    let page = Page {
+        title: format!("Entry {}", told.sequence),
+        holding: html! {
+            h1 { "Entry " (told.sequence) }
+            p { (time(&told.time)) br; (told.author) br; span.quiet { "on: " (told.device) } }
+            p.quiet { "sha256 " code.hash { (told.hash) } }
+        },
+        knowing: html! {
+            @if let Some(why) = struck { p.warn { b { "Struck out: " } (why) } }
+            p.large { (told.said.sentence()) }
+            (body(&told.said))
+            @if !told.subjects.is_empty() {
+                p { "About: " @for (n, s) in told.subjects.iter().take(40).enumerate() { @if 0 < n { ", " } a href={ "/find?what=" (encoded(s)) } { (s) } } }
+            }
+        },
+        doing: html! {
+            ul.ways {
+                @if let Some(n) = before { li { a href={ "/book/entry/" (n) } { "The entry before" } } }
+                @if let Some(n) = after { li { a href={ "/book/entry/" (n) } { "The entry after" } } }
+                li { a href="/book" { "To the book" } }
+            }
+            @if struck.is_none() && visit.who.is_some() {
+                details {
+                    summary { "Strike it out" }
+                    (saying(&visit, "struck-out", visit.uri.path(), &html! {
+                        input type="hidden" name="entry" value=(told.sequence);
+                        (line("strike-reason", "reason", "Why it no longer counts", "", true))
+                        p.quiet { "It stays in the book, with this reason beside it." }
+                        button { "Strike it out" }
+                    }))
+                }
+            }
+        },
+    };
+    Ok(page.answer(&visit))
+}
+
+/// What an entry has that does not go into a sentence.
+fn body(said: &Said) -> Markup {
+    /// Lines of a text or table that are shown; the copy of the book has all.
+    const LINES: usize = 200;
+    let text = match said {
+        Said::Readings { table, .. } => table,
+        Said::Described { text, .. } | Said::DayPlanned { text, .. } => text,
+        Said::Attached { sha256, name, .. } => {
+            return html! { p { a href={ "/photograph/" (sha256) } { (name) } } };
+        }
+        _ => return html! {},
+    };
+    let all = text.lines().count();
+    let shown: Vec<&str> = text.lines().take(LINES).collect();
+    html! {
+        pre.wide tabindex="0" { (shown.join("\n")) }
+        @if LINES < all { p.quiet { "And " (all - LINES) " lines more." } }
+    }
+}
+
+/// Looks through everything.
+pub(crate) async fn verify(visit: Visit) -> Result<Response, Trouble> {
+    let head = visit.asked.given("head").map(Hash::parse).transpose()?;
+    let verified: Verified = visit.bench.write(move |book| book.verify(head.as_ref())).await?;
+    let page = Page {
+        title: "The book looked through".to_owned(),
+        holding: html! { h1 { "The book looked through" } p { (verified.entries) " entries, " (verified.attachments) " photographs and drawings" } },
+        knowing: html! {
+            @if verified.whole() { p.large { "Whole: every entry is as it was written, and the chain holds." } }
+            @else {
+                p.large role="alert" { "Not whole." }
+                (table("Faults", &["entry", "what"], &html! { @for f in &verified.faults { tr { td { @if 0 < f.sequence { (f.sequence) } @else { "–" } } td { (f.what) } } } }))
+            }
+            @for n in &verified.not_looked_at { p.quiet { "Not looked at: " (n) } }
+            p.quiet { "The chain shows that nothing before its head was changed. Print the head on paper that leaves the shop: whoever holds that paper can ask years later whether it is still in the chain." }
+            p { "Head: " code.hash { (verified.head) } }
+        },
+        doing: html! {
+            form.stack method="get" action="/book/verify" {
+                label for="head" { "Is this head, from a paper, in the chain?" }
+                input #head name="head" value=(visit.asked.get("head")) autocomplete="off" required;
+                button.main { "Look" }
+            }
+            ul.ways { li { a href="/book" { "To the book" } } }
+        },
+    };
+    Ok(page.answer(&visit))
+}
+
+/// The whole book as an archive that needs no program of ours. It is written beside before it is
+/// sent, so that a slow line does not hold up whoever writes.
+pub(crate) async fn whole(visit: Visit) -> Result<Response, Trouble> {
+    let _turn = visit.bench.setting().await?;
+    let file = spawn(crate::state::scratch).await?.map_err(|e| Trouble::Inside(e.to_string()))?;
+    let mut file = visit
+        .bench
+        .write(move |book| {
+            let mut out = std::io::BufWriter::new(&file);
+            book::export(book, &mut out)?;
+            drop(out);
+            Ok(file)
+        })
+        .await?;
+    let (send, receive) = tokio::sync::mpsc::channel::<Result<Vec<u8>, std::io::Error>>(4);
+    tokio::task::spawn_blocking(move || {
+        if let Err(e) = file.seek(SeekFrom::Start(0)) {
+            let _ = send.blocking_send(Err(e));
+            return;
+        }
+        loop {
+            let mut chunk = vec![0; 64 << 10];
+            match file.read(&mut chunk) {
+                Ok(0) => return,
+                Ok(n) => {
+                    chunk.truncate(n);
+                    // Whoever asked has gone away.
+                    if send.blocking_send(Ok(chunk)).is_err() {
+                        return;
+                    }
+                }
+                Err(e) => {
+                    let _ = send.blocking_send(Err(e));
+                    return;
+                }
+            }
+        }
+    });
+    let body = Body::from_stream(crate::state::Received(receive));
+    Ok(download("application/x-tar", "book.tar", body))
+}
+
+/// All readings as a table.
+pub(crate) async fn readings(visit: Visit, Path(form): Path<String>) -> Result<Response, Trouble> {
+    let snap = visit.snap.clone();
+    let (media, name) = match form.as_str() {
+        "readings.csv" => ("text/csv; charset=utf-8", "readings.csv"),
+        "readings.xlsx" => (
+            "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+            "readings.xlsx",
+        ),
+        _ => return Err(Trouble::missing("there is nothing here", "go to the book's page")),
+    };
+    let csv = name == "readings.csv";
+    let bytes = spawn(move || {
+        let all = snap.fold.all_readings();
+        if csv { all.csv().map(String::into_bytes) } else { all.xlsx() }
+    })
+    .await??;
+    Ok(download(media, name, Body::from(bytes)))
+}
+
+fn download(media: &'static str, name: &str, body: Body) -> Response {
+    let mut response = ([(CONTENT_TYPE, media)], body).into_response();
+    if let Ok(value) = HeaderValue::from_str(&format!("attachment; filename=\"{name}\"")) {
+        response.headers_mut().insert(CONTENT_DISPOSITION, value);
+    }
+    response
+}

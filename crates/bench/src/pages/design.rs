@@ -1,0 +1,106 @@
+//! The repair of a joint, designed.
+
+use super::joint::find;
+use crate::drawings::{self, Drawn};
+use crate::layout::Page;
+use crate::marks::{cautions, encoded, verdict};
+use crate::pieces::table;
+use crate::state::spawn;
+use crate::trouble::Trouble;
+use crate::visit::{Units, Visit};
+use axum::extract::Path;
+use axum::response::Response;
+use engine::design::{DesignError, design as design_joint};
+use engine::view::{DesignView, ItemView, SectionView, design_view};
+use maud::{Markup, html};
+
+/// The page.
+pub(crate) async fn design(visit: Visit, Path(id): Path<String>) -> Result<Response, Trouble> {
+    let judged = visit.judged()?.clone();
+    let ix = find(&judged, &id)?;
+    let with: Vec<(String, String)> = visit
+        .asked
+        .given("with")
+        .zip(visit.asked.given("value"))
+        .map(|(name, value)| (name.to_owned(), value.to_owned()))
+        .into_iter()
+        .collect();
+    let _turn = visit.bench.setting().await?;
+    let (view, pictures) = spawn(move || {
+        let found = design_joint(&judged.judgement, ix, &with)?;
+        let view = design_view(&judged.judgement, &found);
+        let pictures = match paper::design_pictures(&view, &found) {
+            Ok(all) => all.into_iter().map(drawings::picture).collect(),
+            Err(why) => vec![Drawn::Not(why.to_string())],
+        };
+        Ok((view, pictures))
+    })
+    .await?
+    .map_err(|e: DesignError| match e {
+        DesignError::WhatIf { what, mend } => Trouble::wrong(what, mend),
+        other => Trouble::wrong(other.to_string(), ""),
+    })?;
+    Ok(page(&visit, &view, &pictures).answer(&visit))
+}
+
+fn page(visit: &Visit, view: &DesignView, pictures: &[Drawn]) -> Page {
+    Page {
+        title: format!("Design: {}", view.name),
+        holding: html! {
+            h1 { "Repair of " (view.name) }
+            p { code { (view.joint) } ", " (view.kind) ", " (verdict(view.verdict)) }
+            p.large { (view.words) }
+            p { @match &view.decided_by { Some(who) => { "Decided by " (who) "." } None => { "Recommended, not decided." } } }
+        },
+        knowing: html! {
+            @for p in pictures { (drawings::shown(p)) }
+            @for wanted in [true, false] {
+                @for s in view.sections.iter().filter(|s| s.to_make == wanted) { (section(visit.units, s)) }
+            }
+            @if !view.absent.is_empty() {
+                h2 { "Not worked out" }
+                ul.plain { @for a in &view.absent { li { b { (a.what) } ": " (if a.why.is_empty() { a.wants.join("; ") } else { a.why.clone() }) } } }
+            }
+            details {
+                summary { "What it rests on" }
+                (table("What it rests on", &["what", "as written", "from"], &html! {
+                    @for g in &view.given { tr { td { (g.name) br; span.quiet { (g.what) } } td { (g.text) } td { (g.from) } } }
+                }))
+            }
+            (cautions(&view.cautions))
+            p.quiet { "Not considered: " (view.not_considered.join("; ")) ". A competent person, local rules and licensed practice decide how the work is done; the responsible engineer releases it." }
+        },
+        doing: html! {
+            p { a.main href={ "/joint/" (encoded(&view.joint)) "#decide" } { "Back to the joint, to decide" } }
+            form.stack method="get" action={ (visit.uri.path()) } {
+                label for="with" { "Try another figure for" }
+                select #with name="with" { @for g in &view.given { option selected[visit.asked.get("with") == g.name] { (g.name) } } }
+                label for="value" { "With its unit" }
+                input #value name="value" value=(visit.asked.get("value")) required autocomplete="off";
+                button { "Try it" }
+                p.quiet { "Nothing is written." }
+            }
+        },
+    }
+}
+
+fn section(units: Units, s: &SectionView) -> Markup {
+    html! {
+        h2 { (s.title) @if s.to_make { " – to make" } }
+        dl.facts { @for i in &s.items { dt { (i.label) } dd { (item(units, i)) } } }
+    }
+}
+
+fn item(units: Units, i: &ItemView) -> Markup {
+    let (first, second) = match units {
+        Units::Imperial if !i.imperial.is_empty() => (&i.imperial, &i.metric),
+        _ => (&i.metric, &i.imperial),
+    };
+    let sign = match i.stands {
+        "good" => "✓ good: ",
+        "look" => "? look: ",
+        "bad" => "✖ bad: ",
+        _ => "",
+    };
+    html! { span.figure { (sign) b { (first) } @if !second.is_empty() { " " small { (second) } } } @if !i.note.is_empty() { br; span.quiet { (i.note) } } }
+}

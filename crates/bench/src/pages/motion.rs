@@ -1,0 +1,176 @@
+//! The motion at any position of the wheels: where everything is, how far to bar it, what
+//! clearance is left at the covers.
+
+use crate::drawings::{self, Drawn};
+use crate::layout::Page;
+use crate::marks::{cautions, figure, figure_or_dash, verdict};
+use crate::pieces::table;
+use crate::trouble::Trouble;
+use crate::visit::Visit;
+use axum::response::Response;
+use engine::judge::Judgement;
+use engine::motion::{self, Mechanism, NoAnswer};
+use engine::view::{
+    BringView, ClearancesView, MoveView, PositionView, bring_view, position_view,
+};
+use maud::{Markup, html};
+use quantity::{Dimension, Quantity};
+
+/// The page.
+pub(crate) async fn motion(visit: Visit) -> Result<Response, Trouble> {
+    let judged = visit.judged()?.clone();
+    let judgement = &judged.judgement;
+    let model = &judgement.engine().motion;
+    let first = model.cylinders.first().map_or("", |c| c.id.as_str());
+    let said = asked(&visit, first);
+    let placed = at(judgement, &said);
+    let brought = visit.asked.given("to").map(|to| bring(judgement, &visit, &said, to));
+    let ids: Vec<&str> = model.cylinders.iter().map(|c| c.id.as_str()).collect();
+    let page = Page {
+        title: "Motion".to_owned(),
+        holding: html! {
+            h1 { "Motion" }
+            @match &placed {
+                Ok((view, _)) => { p.large { (view.said) } p { (format!("wheels at {:.1}°", view.wheel_deg)) } }
+                Err(_) => { p { "No position." } }
+            }
+        },
+        knowing: html! {
+            @match &brought { Some(Ok(b)) => { (bring_shown(&visit, b)) } Some(Err(why)) => { section.result role="alert" { h2 { "That cannot be told" } p { (why) } } } None => {} }
+            @match &placed {
+                Ok((view, pictures)) => { (position(&visit, view, pictures)) }
+                Err(why) => { p.warn { (why) } }
+            }
+            (clearances_shown(&visit, judged.clearances()))
+        },
+        doing: doing(&visit, &said, &ids),
+    };
+    Ok(page.answer(&visit))
+}
+
+/// The position asked for: in words, or a crank and its degrees.
+fn asked(visit: &Visit, first: &str) -> String {
+    if let Some(said) = visit.asked.given("at") {
+        return said.to_owned();
+    }
+    let crank = visit.asked.given("crank").unwrap_or(first);
+    let degrees = visit.asked.given("degrees").unwrap_or("0");
+    format!("{crank} {degrees} past front")
+}
+
+fn told(e: NoAnswer) -> String {
+    match e {
+        NoAnswer::Words { what, mend } if mend.is_empty() => what,
+        NoAnswer::Words { what, mend } => format!("{what}; {mend}"),
+        other => other.to_string(),
+    }
+}
+
+fn at(judgement: &Judgement, text: &str) -> Result<(PositionView, Vec<Drawn>), String> {
+    let said = motion::parse_said(&judgement.engine().motion, text).map_err(told);
+    let mechanism = Mechanism::of(judgement).map_err(told)?;
+    let standing = motion::standing(&mechanism, &said?).map_err(told)?;
+    let view = position_view(judgement, &mechanism, &standing);
+    let words = format!("The motion with {}", view.said);
+    let pictures = match paper::motion_pictures(judgement, &mechanism, standing.wheel) {
+        Ok(all) => all.into_iter().map(|svg| Drawn::Picture { svg, words: words.clone() }).collect(),
+        Err(why) => vec![Drawn::Not(why)],
+    };
+    Ok((view, pictures))
+}
+
+fn bring(judgement: &Judgement, visit: &Visit, from: &str, to: &str) -> Result<BringView, String> {
+    let model = &judgement.engine().motion;
+    let (from, to) = (motion::parse_said(model, from).map_err(told)?, motion::parse_said(model, to).map_err(told)?);
+    let mechanism = Mechanism::of(judgement).map_err(told)?;
+    let doubt_rad = match visit.asked.given("doubt") {
+        None => 0.0,
+        Some(text) => Quantity::parse_as(text, Dimension::Angle)
+            .map_err(|e| format!("{}; {}", e.reason(), e.hint()))?
+            .si(),
+    };
+    let found = motion::bring(&mechanism, &from, doubt_rad, &to).map_err(told)?;
+    Ok(bring_view(judgement, &mechanism, &found))
+}
+
+fn bring_shown(visit: &Visit, b: &BringView) -> Markup {
+    let way = |m: &MoveView| {
+        html! { b { (m.way) } ", " (figure(visit.units, &m.distance)) " along the rail (" (format!("{:.1}°", m.turn_deg)) ")"
+        @if 0.0 < m.arrival_doubt_deg { ", arriving within " (format!("{:.1}°", m.arrival_doubt_deg)) " (standard uncertainty)" } }
+    };
+    html! {
+        section.result role="status" {
+            h2 { "From " (b.from.said) " to " (b.to.said) }
+            p.large { "Bar it " (way(&b.shorter)) }
+            p { "Or " (way(&b.other)) }
+            (cautions(&b.cautions))
+            @for n in &b.notes { p.quiet { (n) } }
+        }
+    }
+}
+
+fn position(visit: &Visit, view: &PositionView, pictures: &[Drawn]) -> Markup {
+    html! {
+        @for p in pictures { (drawings::wide(p)) }
+        (table("Where everything is", &["cylinder", "crank past front", "pin", "piston from the front end", "going"], &html! {
+            @for c in &view.cylinders {
+                tr {
+                    td { b { (c.cylinder) } br; span.quiet { (c.place) } }
+                    td { (format!("{:.1}°", c.past_front_deg)) }
+                    td { (c.pin) }
+                    td { (figure(visit.units, &c.piston_from_front)) span.quiet { (format!(" {:.1} %", c.stroke_percent)) } }
+                    td { (c.going) }
+                }
+            }
+        }))
+        @for n in &view.notes { p.quiet { (n) } }
+    }
+}
+
+fn clearances_shown(visit: &Visit, view: &ClearancesView) -> Markup {
+    let units = visit.units;
+    html! {
+        @if !view.cylinders.is_empty() {
+            h2 #clearances { "Piston clearances" }
+            @for c in &view.cylinders {
+                h3 { (c.cylinder) " cylinder, stroke " (figure(units, &c.stroke)) }
+                (table("Piston clearances", &["end", "clearance", "verdict"], &html! {
+                    @for e in &c.ends { tr { td { (e.end) } td { (figure_or_dash(units, Some(&e.clearance))) } td { (verdict(e.verdict)) } } }
+                }))
+            }
+        }
+        @for m in &view.missing { p.warn { (m) } }
+        (cautions(&view.cautions))
+    }
+}
+
+fn doing(visit: &Visit, said: &str, cylinders: &[&str]) -> Markup {
+    let degrees = visit.asked.given("degrees").and_then(|d| d.parse::<f64>().ok()).unwrap_or(0.0);
+    html! {
+        h2 { "Turn the wheels" }
+        form.stack method="get" action="/motion" data-live="yes" {
+            label for="crank" { "Crank" }
+            select #crank name="crank" { @for c in cylinders { option selected[visit.asked.get("crank") == *c] { (c) } } }
+            label for="degrees" { "Degrees past the front dead centre" }
+            input #degrees name="degrees" type="range" min="0" max="355" step="5" value=(degrees);
+            output for="degrees" { (degrees) "°" }
+            button.main { "Show it" }
+        }
+        form.stack method="get" action="/motion" {
+            label for="at" { "Or say where it stands" }
+            input #at name="at" value=(said) autocomplete="off" required;
+            button { "Show it" }
+            p.quiet { "As: left big end bottom; right 40 past front; left 1/3 from front going back." }
+        }
+        h2 { "Bring it somewhere" }
+        form.stack method="get" action="/motion" {
+            label for="from" { "It stands now at" }
+            input #from name="at" value=(said) required autocomplete="off";
+            label for="to" { "It is wanted at" }
+            input #to name="to" value=(visit.asked.get("to")) required autocomplete="off" placeholder="right big end bottom";
+            label for="doubt" { "How well its place now is known" span.quiet { " (may be empty)" } }
+            input #doubt name="doubt" value=(visit.asked.get("doubt")) placeholder="2 deg" autocomplete="off";
+            button { "How far to bar it" }
+        }
+    }
+}

@@ -1,0 +1,19 @@
+// The tests in a real browser. `node main.mjs [PART ...]` runs all of them, or some.
+
+import { chromium } from "playwright-core";
+import { existsSync } from "node:fs";
+import { ended } from "./steps.mjs";
+
+const CHROMIUM = process.env.CHROMIUM ?? ["/usr/bin/chromium", "/usr/bin/chromium-browser"].find(existsSync);
+const PARTS = ["gauging", "pages", "job", "hostile"];
+const asked = process.argv.slice(2);
+
+const browser = await chromium.launch({ executablePath: CHROMIUM, args: ["--no-sandbox", "--disable-dev-shm-usage"] });
+for (const part of PARTS.filter((p) => asked.length === 0 || asked.includes(p))) {
+  const run = (await import(`./${part}.mjs`))[part];
+  await run(browser);
+}
+await browser.close();
+const bad = ended();
+console.log(bad === 0 ? "the pages stand" : `${bad} faults`);
+process.exit(bad === 0 ? 0 : 1);
