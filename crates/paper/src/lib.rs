@@ -31,9 +31,11 @@ mod text;
 mod world;
 
 pub use content::{
-    CardLift, CardPart, CardStep, FigureTable, GaugeSheetOf, JobCard, LiftSheet, PlanDay,
-    PlanSheet, PlanWork, TagSize, TagWords, condition_report, gauge_sheet, job_cards, lift_sheet,
-    machine_to_sheet, plan_sheet, repair_sheets, tag_sheets,
+    CardLift, CardPart, CardStep, Dossier, DossierDecision, DossierEntry, DossierHoldPoint,
+    DossierPerson, DossierPhotograph, DossierReading, DossierReadings, DossierSitting, EntryRef,
+    FigureTable, GaugeSheetOf, JobCard, LiftSheet, PlanDay, PlanSheet, PlanWork, Record, TagSize,
+    TagWords, card_of, condition_report, day_of, dossier, gauge_sheet, job_cards, lift_of,
+    lift_sheet, machine_to_sheet, plan_of, plan_sheet, repair_sheets, tag_sheets,
 };
 pub use error::PaperError;
 pub use html::condition_report_html;

@@ -98,6 +98,30 @@ impl Serialize for Words {
     }
 }
 
+/// A text for a wide column: broken like [`Words`], but only where a run would not fit, because a
+/// long list of pieces takes the typesetter time.
+#[derive(Clone, Debug)]
+pub(crate) struct Line(Words);
+
+/// Runs up to this fit a wide column.
+const FITTING_RUN: usize = 40;
+
+impl From<Words> for Line {
+    fn from(words: Words) -> Line {
+        Line(words)
+    }
+}
+
+impl Serialize for Line {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        if self.0.text().split_whitespace().all(|w| w.chars().count() <= FITTING_RUN) {
+            serializer.serialize_str(self.0.text())
+        } else {
+            self.0.serialize(serializer)
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -33,7 +33,7 @@ static LIBRARY: LazyLock<LazyHash<Library>> =
 pub(crate) struct SheetWorld {
     main: Source,
     sources: Vec<Source>,
-    data: (FileId, Bytes),
+    files: Vec<(FileId, Bytes)>,
     today: Option<Datetime>,
 }
 
@@ -44,9 +44,15 @@ impl SheetWorld {
         SheetWorld {
             main: source(("/sheet.typ", template)),
             sources: vec![source(LOOK)],
-            data: (id(DATA), Bytes::new(data)),
+            files: vec![(id(DATA), Bytes::new(data))],
             today: today.and_then(day),
         }
+    }
+
+    /// The same with pictures, each under a plain absolute path.
+    pub(crate) fn with_pictures(mut self, pictures: Vec<(String, Bytes)>) -> SheetWorld {
+        self.files.extend(pictures.into_iter().map(|(path, bytes)| (id(&path), bytes)));
+        self
     }
 }
 
@@ -88,7 +94,8 @@ impl World for SheetWorld {
     }
 
     fn file(&self, id: FileId) -> FileResult<Bytes> {
-        if id == self.data.0 { Ok(self.data.1.clone()) } else { Err(FileError::AccessDenied) }
+        let found = self.files.iter().find(|(known, _)| *known == id);
+        found.map(|(_, bytes)| bytes.clone()).ok_or(FileError::AccessDenied)
     }
 
     fn font(&self, index: usize) -> Option<Font> {

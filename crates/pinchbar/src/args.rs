@@ -418,6 +418,28 @@ pub(crate) enum Verb {
         #[command(flatten)]
         sheet: SheetArgs,
     },
+    /// Write job cards, cautions first: of works as the plan has them, or as files describe them.
+    Card {
+        /// Engine folder, engine file or book.
+        engine: PathBuf,
+        /// Works.
+        works: Vec<String>,
+        /// A card described in a file (.toml). May be given many times.
+        #[arg(long = "from", value_name = "CARD.toml")]
+        from: Vec<PathBuf>,
+        /// Works of the build, not of the strip.
+        #[arg(long)]
+        build: bool,
+        #[command(flatten)]
+        sheet: SheetArgs,
+    },
+    /// Write the dossier: everything the book says, each claim with the entry it rests on.
+    Dossier {
+        /// Book.
+        book: PathBuf,
+        #[command(flatten)]
+        sheet: SheetArgs,
+    },
     /// Plan the strip or the build: order, ways, where the engine stands, with a proven bound.
     Plan {
         /// Engine folder, engine file or book.
@@ -447,6 +469,8 @@ pub(crate) enum Verb {
         /// Write it as a table (.csv).
         #[arg(long, value_name = "FILE")]
         csv: Option<PathBuf>,
+        #[command(flatten)]
+        print: PrintArgs,
     },
     /// The day's list: what to do, what to fetch, cautions.
     Today {
@@ -473,6 +497,11 @@ pub(crate) enum Verb {
         /// The build, not the strip.
         #[arg(long)]
         build: bool,
+        #[command(flatten)]
+        print: PrintArgs,
+        /// Write its job cards: file to write (.pdf).
+        #[arg(long, value_name = "FILE.pdf")]
+        cards: Option<PathBuf>,
     },
     /// Record that a work is done; the plan mends itself around it.
     Done {
@@ -539,6 +568,8 @@ pub(crate) enum Verb {
         /// Draw it: file to write (.svg).
         #[arg(long, value_name = "FILE", requires = "lift")]
         svg: Option<PathBuf>,
+        #[command(flatten)]
+        print: PrintArgs,
     },
     /// The book: the record that outlives the overhaul. A book file can stand wherever an engine
     /// folder can.
@@ -618,6 +649,17 @@ pub(crate) struct SheetArgs {
     /// code holds the name itself.
     #[arg(long, value_name = "URL")]
     pub(crate) address: Option<String>,
+}
+
+/// A sheet beside what is said.
+#[derive(Debug, clap::Args)]
+pub(crate) struct PrintArgs {
+    /// Write its sheet: file to write (.pdf).
+    #[arg(long, value_name = "FILE.pdf")]
+    pub(crate) sheet: Option<PathBuf>,
+    /// Paper of the sheet.
+    #[arg(long, value_enum, default_value_t = Sheet::A4)]
+    pub(crate) paper: Sheet,
 }
 
 /// How large a tag is.

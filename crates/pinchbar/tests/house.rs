@@ -13,8 +13,12 @@ const EDGES: &[(&str, &[&str])] = &[
     ("drawing", &["mechanics"]),
     ("sequence", &[]),
     ("paper", &["drawing", "engine", "mechanics", "quantity"]),
-    ("bench", &["book", "drawing", "engine", "mechanics", "paper", "quantity"]),
-    ("pinchbar", &["bench", "book", "drawing", "engine", "mechanics", "paper", "quantity"]),
+    ("dossier", &["book", "engine", "paper"]),
+    ("bench", &["book", "dossier", "drawing", "engine", "mechanics", "paper", "quantity"]),
+    (
+        "pinchbar",
+        &["bench", "book", "dossier", "drawing", "engine", "mechanics", "paper", "quantity"],
+    ),
 ];
 
 #[test]

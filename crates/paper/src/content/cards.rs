@@ -172,6 +172,8 @@ pub struct LiftSheet {
     /// Sling and load, drawn.
     #[serde(skip)]
     pub drawings: Vec<Picture>,
+    /// What follows from the figures.
+    pub notes: Vec<String>,
     /// Steps in their order.
     pub steps: Vec<CardStep>,
     /// What was not considered.
@@ -320,6 +322,7 @@ pub(crate) fn lift_content(lift: &LiftSheet, options: &SheetOptions) -> LiftCont
         cautions: words(&lift.cautions),
         tables: lift.tables.iter().filter(|t| !t.heading.is_empty()).map(table).collect(),
         drawings: lift.drawings.iter().map(picture).collect(),
+        notes: words(&lift.notes),
         steps: steps(&lift.steps),
         not_considered: words(&lift.not_considered),
     }

@@ -4,6 +4,7 @@
 //! every length is printed in both systems.
 
 mod cards;
+mod dossier;
 mod figures;
 mod gauge_sheet;
 mod joint;
@@ -18,14 +19,21 @@ mod shapes;
 mod summary;
 mod surfaces;
 mod tags;
+mod works;
 
 pub use cards::{
     CardLift, CardPart, CardStep, FigureTable, JobCard, LiftSheet, PlanDay, PlanSheet, PlanWork,
 };
+pub use dossier::{
+    Dossier, DossierDecision, DossierEntry, DossierHoldPoint, DossierPerson, DossierPhotograph,
+    DossierReading, DossierReadings, DossierSitting, EntryRef, Record,
+};
 pub use gauge_sheet::GaugeSheetOf;
 pub use tags::{TagSize, TagWords};
+pub use works::{card_of, day_of, lift_of, plan_of};
 
 pub(crate) use cards::{job_card_content, lift_content, plan_content};
+pub(crate) use dossier::dossier_content;
 pub(crate) use gauge_sheet::gauge_content;
 pub(crate) use machine_to::machine_to_content;
 pub use pictures::{JointPictures, joint_pictures};
@@ -36,7 +44,7 @@ pub(crate) use tags::tags_content;
 
 use crate::error::PaperError;
 use crate::options::{ReportOptions, SheetOptions};
-use crate::render::{Rendered, render};
+use crate::render::{Asked, Rendered, render, render_with};
 use engine::design::Design;
 use engine::judge::Judgement;
 
@@ -133,4 +141,22 @@ pub fn repair_sheets(
 ) -> Result<Rendered, PaperError> {
     let content = repair_content(judgement, designs, options)?;
     render(include_str!("../typst/repair.typ"), &content, judgement.engine().today, Vec::new())
+}
+
+/// The dossier of an overhaul: the record as it was written, and what was judged from it where the
+/// engine is described.
+///
+/// # Errors
+/// [`PaperError::Nothing`] when the record has no entries; else as [`condition_report`].
+pub fn dossier(
+    judgement: Option<&Judgement>,
+    dossier: &Dossier,
+    options: &SheetOptions,
+) -> Result<Rendered, PaperError> {
+    let mut warnings = Vec::new();
+    let (content, pictures) = dossier_content(judgement, dossier, options, &mut warnings)?;
+    let today = judgement.and_then(|j| j.engine().today);
+    let template = include_str!("../typst/dossier.typ");
+    let asked = Asked { template, today, pictures, tagged: false };
+    render_with(asked, &content, warnings)
 }

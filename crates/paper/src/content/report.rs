@@ -122,7 +122,7 @@ pub(super) fn page_words(judgement: &Judgement, warnings: &mut Vec<String>) {
     warnings.extend(texts.filter_map(|(what, text)| one(what, text)));
 }
 
-fn signs() -> Vec<Sign> {
+pub(super) fn signs() -> Vec<Sign> {
     // A sign of nine points can always be drawn; were it not, the word would stand alone.
     let drawn = |v: Verdict| sign_picture(v, 9.0).ok().map(|p| Sign { word: v.word(), svg: p.svg });
     Verdict::ALL.into_iter().filter_map(drawn).collect()
@@ -142,7 +142,11 @@ fn tiles(s: &Summary) -> Vec<Tile> {
     .collect()
 }
 
-fn joint_row(judgement: &Judgement, ix: JointIx, line: &engine::view::JointLine) -> JointRow {
+pub(super) fn joint_row(
+    judgement: &Judgement,
+    ix: JointIx,
+    line: &engine::view::JointLine,
+) -> JointRow {
     let view = joint_view(judgement, ix);
     let decides = deciding(judgement, ix, &view);
     let mut row = JointRow {
@@ -210,7 +214,7 @@ fn chain_row(c: &ChainView) -> ChainRow {
 
 /// One row for readings of one surface that look wrong alike: a gauge out of calibration would
 /// fill a page otherwise.
-fn suspicious(s: &Summary) -> Vec<SuspicionRow> {
+pub(super) fn suspicious(s: &Summary) -> Vec<SuspicionRow> {
     let mut groups: Vec<Vec<&SuspicionView>> = Vec::new();
     for x in &s.suspicious {
         let alike = |g: &&mut Vec<&SuspicionView>| {
@@ -251,7 +255,7 @@ fn suspicion_row(group: &[&SuspicionView]) -> SuspicionRow {
     }
 }
 
-fn gauges(s: &Summary) -> Vec<GaugeRow> {
+pub(super) fn gauges(s: &Summary) -> Vec<GaugeRow> {
     s.gauges
         .iter()
         .map(|g| GaugeRow {

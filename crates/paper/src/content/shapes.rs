@@ -1,6 +1,6 @@
 //! The shapes of a report.
 
-use crate::text::Words;
+use crate::text::{Line, Words};
 use serde::Serialize;
 
 macro_rules! shapes {
@@ -372,6 +372,7 @@ shapes! {
         cautions: Vec<Words>,
         tables: Vec<TableContent>,
         drawings: Vec<Shown>,
+        notes: Vec<Words>,
         steps: Vec<StepRow>,
         not_considered: Vec<Words>,
     }
@@ -434,4 +435,100 @@ shapes! {
         absent: Vec<Words>,
         cautions: Vec<Words>,
     }
+
+    /// A dossier.
+    DossierContent {
+        paper: &'static str,
+        head: PlainHead,
+        signs: Vec<Sign>,
+        book: Words,
+        begun: Words,
+        last: Words,
+        sequence: u64,
+        hash: String,
+        checked: Words,
+        judged: Option<JudgedPart>,
+        people: Vec<PersonRow>,
+        descriptions: Vec<RecordRow>,
+        found: Vec<RecordRow>,
+        readings: Vec<SurfaceReadings>,
+        decisions: Vec<DecisionRow>,
+        work: Vec<RecordRow>,
+        hold_points: Vec<HoldRow>,
+        sign_offs: Vec<RecordRow>,
+        concessions: Vec<RecordRow>,
+        past_concessions: Vec<RecordRow>,
+        calibrations: Vec<RecordRow>,
+        places: Vec<RecordRow>,
+        notes: Vec<RecordRow>,
+        struck: Vec<RecordRow>,
+        photographs: Vec<PhotographRow>,
+        open: Vec<RecordRow>,
+        entries: Vec<EntryLine>,
+    }
+
+    /// What a dossier has of a judgement.
+    JudgedPart {
+        head: Head,
+        counts: Vec<Words>,
+        joints: Vec<JointRow>,
+        limits: Vec<LimitLine>,
+        sources: Vec<Words>,
+        suspicious: Vec<SuspicionRow>,
+        gauges: Vec<GaugeRow>,
+        machine_to: MachineToList,
+        cautions: Vec<Words>,
+        not_considered: Vec<Words>,
+    }
+
+    /// A limit and what was found.
+    LimitLine {
+        of: Words,
+        measure: &'static str,
+        when: &'static str,
+        limit: Pair,
+        value: Option<Pair>,
+        verdict: &'static str,
+        source: usize,
+    }
+
+    /// Something said.
+    RecordRow {
+        entry: String,
+        day: Words,
+        by: Words,
+        about: Words,
+        text: Words,
+        note: Words,
+        struck: Words,
+    }
+
+    /// A person.
+    PersonRow { name: Words, roles: Words, entry: String, wrote: u64 }
+
+    /// Readings of a surface.
+    SurfaceReadings { feature: Words, name: Words, sittings: Vec<SittingRows> }
+
+    /// Readings taken together.
+    SittingRows { words: Words, readings: Vec<ReadingItem> }
+
+    /// A reading with its entry.
+    ReadingItem { sequence: u64, place: Words, text: Words, struck: bool }
+
+    /// A decision with what stood before it.
+    DecisionRow {
+        record: RecordRow,
+        make: Vec<Words>,
+        rests_on: Vec<String>,
+        replaced_by: Option<String>,
+    }
+
+    /// A hold point.
+    HoldRow { set: RecordRow, reached: Option<RecordRow>, released: Option<RecordRow> }
+
+    /// A photograph.
+    PhotographRow { record: RecordRow, picture: String }
+
+    /// An entry in the appendix.
+    EntryLine { entry: String, time: Line, by: Words, words: Line, struck: bool }
 }

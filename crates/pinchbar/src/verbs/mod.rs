@@ -116,7 +116,8 @@ pub(crate) fn run(args: &Args) -> Result<u8, Failure> {
             fit::fit(args, symbol.as_deref(), size.as_deref(), clearance.as_deref())
         }
         Verb::Film(said) => film::film(args, said),
-        Verb::Sheet { .. } | Verb::Tags { .. } => paper::run(args, today),
+        Verb::Sheet { .. } | Verb::Tags { .. } | Verb::Dossier { .. } => paper::run(args, today),
+        Verb::Card { .. } => works::run(args, today),
         Verb::Report { engine, to, paper } => {
             let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
             ask::report(args, &judgement, to, *paper)?;

@@ -7,7 +7,7 @@ use crate::failure::{DONE, Failure, PARTLY};
 use crate::folder::{from_book, is_book};
 use crate::folder::{open, write_whole};
 use ::paper::{
-    GaugeSheetOf, Links, PaperError, PaperSize, Rendered, SheetOptions, TagSize, TagWords,
+    GaugeSheetOf, JobCard, Links, PaperError, PaperSize, Rendered, SheetOptions, TagSize, TagWords,
     UnitsFirst,
 };
 use engine::model::Date;
@@ -41,6 +41,7 @@ pub(super) fn run(args: &Args, today: Date) -> Result<u8, Failure> {
             written(args, "tags", &sheet.to, &set)?;
             Ok(DONE)
         }
+        Verb::Dossier { book, sheet } => bound(args, book, sheet, today),
         _ => Err(Failure::Fault("not a verb that writes a sheet".to_owned())),
     }
 }
@@ -60,38 +61,15 @@ fn no_such(judgement: &engine::judge::Judgement, about: &str) -> Failure {
 
 /// The tags of an engine: the codes of its book where there is one, else those of its description.
 fn tags(path: &Path, parts: &[String], today: Date) -> Result<Vec<TagWords>, Failure> {
-    let mut all: Vec<TagWords> = Vec::new();
-    let words = |engine: &engine::model::Engine| -> Vec<TagWords> {
-        let one = |p: &engine::model::Part| TagWords {
-            code: p.tag.clone().unwrap_or_default(),
-            part: p.id.clone(),
-            name: p.name.clone(),
-            side: p.side.clone(),
-            engine: engine.name.clone(),
-        };
-        engine.parts.iter().map(one).collect()
-    };
-    if is_book(path) {
+    let mut all = if is_book(path) {
         let book = crate::verbs::book::open(path)?;
         // A book may have tags before anything is described.
-        if !book.fold().engine_sources().texts.is_empty() {
-            all = words(&from_book(&book, Some(today))?.engine);
-        }
-        for (name, thing) in book.fold().things() {
-            let Some(code) = &thing.tag else { continue };
-            match all.iter_mut().find(|t| t.part == name) {
-                Some(known) => known.code.clone_from(code),
-                None => all.push(TagWords {
-                    code: code.clone(),
-                    part: name.to_owned(),
-                    engine: book.fold().name().to_owned(),
-                    ..TagWords::default()
-                }),
-            }
-        }
+        let described = !book.fold().engine_sources().texts.is_empty();
+        let opened = if described { Some(from_book(&book, Some(today))?) } else { None };
+        dossier::tags(Some(&book), opened.as_ref().map(|o| &o.engine))
     } else {
-        all = words(&open(path, Some(today))?.engine);
-    }
+        dossier::tags(None, Some(&open(path, Some(today))?.engine))
+    };
     if parts.is_empty() {
         all.retain(|t| !t.code.is_empty());
         if all.is_empty() {
@@ -110,6 +88,68 @@ fn tags(path: &Path, parts: &[String], today: Date) -> Result<Vec<TagWords>, Fai
             })
         })
         .collect()
+}
+
+/// A job card from its file.
+pub(super) fn card(file: &Path) -> Result<JobCard, Failure> {
+    let text = std::fs::read_to_string(file).map_err(|e| {
+        Failure::wrong(format!("{} cannot be read: {e}", file.display()), "check the name")
+    })?;
+    toml::from_str(&text).map_err(|e| {
+        Failure::wrong(
+            format!("{}: {}", file.display(), e.to_string().trim()),
+            "docs/paper.md lists the lines of a card",
+        )
+    })
+}
+
+/// The dossier of a book.
+fn bound(args: &Args, path: &Path, sheet: &SheetArgs, today: Date) -> Result<u8, Failure> {
+    is_pdf(&sheet.to)?;
+    if !is_book(path) {
+        return Err(Failure::wrong(
+            format!("{} is not a book", path.display()),
+            "a dossier is made from a book; `pinchbar book start` begins one from an engine folder",
+        ));
+    }
+    let mut book = crate::verbs::book::open(path)?;
+    let mut whole = true;
+    let judgement = if book.fold().engine_sources().texts.is_empty() {
+        None
+    } else {
+        let opened = from_book(&book, Some(today))?;
+        whole = opened.whole();
+        if !whole {
+            crate::say::refused(&opened);
+        }
+        Some(opened.judge())
+    };
+    let record = dossier::record(&mut book, judgement.as_ref(), Some(today))
+        .map_err(|e| Failure::Fault(e.to_string()))?;
+    let set = ::paper::dossier(judgement.as_ref(), &record, &options(args, sheet));
+    written(args, "dossier", &sheet.to, &set.map_err(failed)?)?;
+    Ok(if whole { DONE } else { PARTLY })
+}
+
+/// Writes a sheet beside what is said; `told` says so.
+pub(super) fn beside(
+    args: &Args,
+    what: &str,
+    to: &Path,
+    paper: Sheet,
+    set: impl FnOnce(&SheetOptions) -> Result<Rendered, PaperError>,
+) -> Result<(), Failure> {
+    is_pdf(to)?;
+    let options = SheetOptions { paper: size(paper), units: units(args), links: None };
+    let set = set(&options).map_err(failed)?;
+    write_whole(to, &set.pdf)?;
+    let told = format!("{what}: {}, {} pages, {} bytes", to.display(), set.pages, set.pdf.len());
+    if args.json {
+        eprintln!("{told}");
+    } else {
+        put!("{told}");
+    }
+    Ok(())
 }
 
 /// How the sheet is wanted.

@@ -1,5 +1,6 @@
 //! Verbs of strip, lift and build: plan, today, done, stuck, why, lift.
 
+use super::paper::{beside, units};
 use super::{judged, print_json, works_drawing as drawing};
 use crate::args::{Args, Verb};
 use crate::failure::{DONE, Failure, PARTLY, put};
@@ -36,6 +37,7 @@ pub(super) fn run(args: &Args, today: Date) -> Result<u8, Failure> {
         | Verb::Done { engine, .. }
         | Verb::Stuck { engine, .. }
         | Verb::Why { engine, .. }
+        | Verb::Card { engine, .. }
         | Verb::Lift { engine, .. } => engine,
         _ => return Err(Failure::Fault("not a verb of strip and build".to_owned())),
     };
@@ -45,6 +47,7 @@ pub(super) fn run(args: &Args, today: Date) -> Result<u8, Failure> {
         Verb::Today { .. } => day(args, &judgement, engine)?,
         Verb::Done { .. } | Verb::Stuck { .. } => happened(args, &judgement, engine, today)?,
         Verb::Why { .. } => why(args, &judgement, engine)?,
+        Verb::Card { .. } => cards(args, &judgement, engine)?,
         _ => lift(args, &judgement)?,
     }
     Ok(if whole { DONE } else { PARTLY })
@@ -130,7 +133,8 @@ fn planned(
 }
 
 fn plan(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure> {
-    let Verb::Plan { build, only_to, seconds, seed, afresh, reasons, svg, csv, .. } = &args.verb
+    let Verb::Plan { build, only_to, seconds, seed, afresh, reasons, svg, csv, print, .. } =
+        &args.verb
     else {
         return Err(Failure::Fault("not `plan`".to_owned()));
     };
@@ -152,6 +156,12 @@ fn plan(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure
     if let Some(file) = csv {
         write_whole(file, say::works::plan_csv(&shown).as_bytes())?;
     }
+    if let Some(file) = &print.sheet {
+        let chart = ::paper::plan_picture(&view::chart_view(judgement, &found))
+            .map_err(drawing::undrawn)?;
+        let plan = ::paper::plan_of(&shown, Some(&chart));
+        beside(args, "plan", file, print.paper, |o| ::paper::plan_sheet(&plan, o))?;
+    }
     if args.json {
         return print_json(&shown);
     }
@@ -163,7 +173,9 @@ fn plan(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure
 }
 
 fn day(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure> {
-    let Verb::Today { day, from, people, hours, without, weather, build, .. } = &args.verb else {
+    let Verb::Today { day, from, people, hours, without, weather, build, print, cards, .. } =
+        &args.verb
+    else {
         return Err(Failure::Fault("not `today`".to_owned()));
     };
     let found = planned(judgement, &Ask { steps: STEPS, ..Ask::of(stage(*build)) }, engine, None)?;
@@ -205,6 +217,19 @@ fn day(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure>
     };
     let answer = works::day_list(judgement, found, &here).map_err(wrong)?;
     let shown = view::day_view(judgement, &answer);
+    if let Some(file) = &print.sheet {
+        let list = ::paper::day_of(&shown);
+        beside(args, "day's list", file, print.paper, |o| ::paper::plan_sheet(&list, o))?;
+    }
+    if let Some(file) = cards {
+        let units = units(args);
+        let cards: Vec<_> = shown
+            .lines
+            .iter()
+            .filter_map(|line| ::paper::card_of(judgement, line, &shown.date, units))
+            .collect();
+        beside(args, "job cards", file, print.paper, |o| ::paper::job_cards(&cards, o))?;
+    }
     if args.json {
         return print_json(&shown);
     }
@@ -396,13 +421,46 @@ fn why(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure>
     Ok(())
 }
 
+/// Job cards of works as the plan has them, and of those described in files.
+fn cards(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure> {
+    let Verb::Card { works, from, build, sheet, .. } = &args.verb else {
+        return Err(Failure::Fault("not `card`".to_owned()));
+    };
+    let mut all = Vec::new();
+    if !works.is_empty() {
+        let ask = Ask { steps: STEPS, ..Ask::of(stage(*build)) };
+        let shown = view::plan_view(judgement, &planned(judgement, &ask, engine, None)?);
+        for wanted in works {
+            let lines = shown.days.iter().flat_map(|d| d.lines.iter().map(move |l| (d, l)));
+            let card = lines
+                .filter(|(_, l)| l.work == *wanted)
+                .find_map(|(d, l)| ::paper::card_of(judgement, l, &d.date, units(args)));
+            all.push(card.ok_or_else(|| {
+                let mend = match judgement.engine().works.nearest_work(wanted) {
+                    Some(near) if near != wanted => format!("did you mean \"{near}\"?"),
+                    _ => "it is done, not needed, or of the build (--build)".to_owned(),
+                };
+                Failure::wrong(format!("the plan has no work \"{wanted}\""), mend)
+            })?);
+        }
+    }
+    for file in from {
+        all.push(super::paper::card(file)?);
+    }
+    let set = ::paper::job_cards(&all, &super::paper::options(args, sheet));
+    super::paper::written(args, "job card", &sheet.to, &set.map_err(super::paper::failed)?)
+}
+
 fn lift(args: &Args, judgement: &Judgement) -> Result<(), Failure> {
-    let Verb::Lift { lift, svg, .. } = &args.verb else {
+    let Verb::Lift { lift, svg, print, .. } = &args.verb else {
         return Err(Failure::Fault("not `lift`".to_owned()));
     };
     let engine = judgement.engine();
     let model = &engine.works;
     let Some(name) = lift else {
+        if print.sheet.is_some() {
+            return Err(Failure::wrong("a sheet is of one lift", "name the lift"));
+        }
         if model.lifts.is_empty() {
             return Err(Failure::wrong(
                 "no lift is described",
@@ -436,6 +494,11 @@ fn lift(args: &Args, judgement: &Judgement) -> Result<(), Failure> {
     let shown = view::lift_view(engine, &answer);
     if let Some(file) = svg {
         drawing::lift(engine, &answer, file)?;
+    }
+    if let Some(file) = &print.sheet {
+        let pictures = ::paper::lift_pictures(engine, &answer).map_err(drawing::undrawn)?;
+        let sheet = ::paper::lift_of(&engine.name, &shown, pictures, units(args));
+        beside(args, "lift sheet", file, print.paper, |o| ::paper::lift_sheet(&sheet, o))?;
     }
     if args.json {
         return print_json(&shown);

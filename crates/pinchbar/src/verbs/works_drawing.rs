@@ -28,6 +28,6 @@ pub(super) fn lift(engine: &Engine, answer: &LiftAnswer, file: &Path) -> Result<
     write_whole(file, picture.svg.as_bytes())
 }
 
-fn undrawn(e: DrawingError) -> Failure {
+pub(super) fn undrawn(e: DrawingError) -> Failure {
     Failure::wrong(format!("it cannot be drawn: {e}"), "check the figures of the lift")
 }
