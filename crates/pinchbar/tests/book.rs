@@ -384,6 +384,8 @@ fn slips_and_strange_files_are_told() {
     // A slip in a name is written, for it may be none, and told.
     let said = check(at, &by_r(&["book", "found", "b.book", "crank-pin.lft", "scored"]), DONE);
     assert!(said.contains("did you mean \"crank-pin.left\"?"), "{said}");
+    let said = check(at, &by_r(&["book", "move", "b.book", "connecting-rod.lft", "bay 2"]), DONE);
+    assert!(said.contains("did you mean \"connecting-rod.left\"?"), "{said}");
     let said = check(at, &by_r(&["book", "found", "b.book", "crank-pin.left", "scored"]), DONE);
     assert!(!said.contains("did you mean"), "{said}");
     // Free text may hold anything; the terminal is not driven by it.

@@ -8,7 +8,8 @@ use engine::problem::Problem;
 use engine::readings::{TableRead, read_table};
 use std::fmt::Write as _;
 
-const BY_THE_BOOK: &str = "book.toml";
+/// Name of the text in which [`EngineSources`] say what later entries do to the description.
+pub const BY_THE_BOOK: &str = "book.toml";
 const FINDINGS: &str = "findings";
 const FINDINGS_HEADING: &str = "feature,reading,by,when,note\n";
 

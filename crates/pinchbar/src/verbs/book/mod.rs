@@ -3,6 +3,8 @@
 mod args;
 mod ask;
 mod carry;
+mod figures;
+mod slips;
 mod write;
 
 pub(crate) use args::BookVerb;
@@ -41,9 +43,9 @@ pub(crate) fn run(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Failu
 /// `add`, `decide` and `strike-out` where the engine is a book.
 pub(crate) fn on_a_book(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
     match &args.verb {
-        Verb::Add { .. } => write::add(args, path, today),
-        Verb::Decide { .. } => write::decide(args, path, today),
-        Verb::StrikeOut { .. } => write::strike_figure(args, path, today),
+        Verb::Add { .. } => figures::add(args, path, today),
+        Verb::Decide { .. } => figures::decide(args, path, today),
+        Verb::StrikeOut { .. } => figures::strike_figure(args, path, today),
         _ => Err(Failure::Fault("not a verb that adds to a book".to_owned())),
     }
 }

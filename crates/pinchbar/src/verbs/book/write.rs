@@ -1,28 +1,24 @@
 //! Verbs that write entries.
 
 use super::{BookVerb, failed, open, password, pen};
-use crate::args::{Args, Verb};
+use crate::args::Args;
 use crate::failure::{DONE, Failure, PARTLY};
 use crate::folder::{from_book, texts_and_tables};
 use crate::say;
 use crate::verbs::book::args::Hand;
 use book::{
-    AttachedWords, Attachment, Book, Location, MAX_ATTACHMENT_BYTES, MadeTo, Pen, Role, Said,
-    Start, Tag, Token, Written,
+    AttachedWords, Attachment, Book, Location, MAX_ATTACHMENT_BYTES, Pen, Role, Said, Start, Tag,
+    Token, Written,
 };
-use engine::model::{Date, Engine, RepairKind};
-use engine::readings::{ByHand, TableRead, read_table};
-use engine::repair::wanted_size;
+use engine::model::Date;
 use std::io::Read as _;
 use std::path::Path;
 
-const BY_HAND: &str = "by hand";
-
 /// Larger files are no table or description; an entry has less room.
-const MOST_BYTES: usize = 90 << 20;
+pub(super) const MOST_BYTES: usize = 90 << 20;
 
 /// Reads a file, but not one that is too large, or that never ends.
-fn read(file: &Path, most: usize) -> Result<Vec<u8>, Failure> {
+pub(super) fn read(file: &Path, most: usize) -> Result<Vec<u8>, Failure> {
     let mut bytes = Vec::new();
     let limit = most as u64 + 1;
     std::fs::File::open(file).and_then(|f| f.take(limit).read_to_end(&mut bytes)).map_err(|e| {
@@ -37,7 +33,7 @@ fn read(file: &Path, most: usize) -> Result<Vec<u8>, Failure> {
     Ok(bytes)
 }
 
-fn text_of(name: &str, bytes: Vec<u8>) -> Result<String, Failure> {
+pub(super) fn text_of(name: &str, bytes: Vec<u8>) -> Result<String, Failure> {
     String::from_utf8(bytes).map_err(|e| {
         Failure::wrong(
             format!("{name}: byte {} is not UTF-8", e.utf8_error().valid_up_to() + 1),
@@ -46,7 +42,7 @@ fn text_of(name: &str, bytes: Vec<u8>) -> Result<String, Failure> {
     })
 }
 
-fn name_of(file: &Path) -> String {
+pub(super) fn name_of(file: &Path) -> String {
     file.file_name().unwrap_or_default().to_string_lossy().into_owned()
 }
 
@@ -94,7 +90,9 @@ pub(super) fn start(args: &Args, verb: &BookVerb) -> Result<u8, Failure> {
 pub(super) fn write(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Failure> {
     match verb {
         BookVerb::Describe { book, file, hand } => describe(args, book, file, hand, today),
-        BookVerb::Add { book, table, hand } => add_table(args, book, table, hand, today),
+        BookVerb::Add { book, table, hand } => {
+            super::figures::add_table(args, book, table, hand, today)
+        }
         BookVerb::Note { book, about, text, hand } => {
             let said = Said::Note { about: about.clone(), text: text.clone() };
             put(args, book, hand, said)
@@ -265,7 +263,7 @@ fn put(args: &Args, path: &Path, hand: &Hand, said: Said) -> Result<u8, Failure>
     append(args, &mut book, &pen, said)
 }
 
-fn append(args: &Args, book: &mut Book, pen: &Pen, said: Said) -> Result<u8, Failure> {
+pub(super) fn append(args: &Args, book: &mut Book, pen: &Pen, said: Said) -> Result<u8, Failure> {
     let written = book.append(pen, said).map_err(|e| failed(&e))?;
     told(args, book, written)
 }
@@ -275,39 +273,9 @@ fn told(args: &Args, book: &mut Book, written: Written) -> Result<u8, Failure> {
     let (entry, hash) = book.entry(written.sequence).map_err(|e| failed(&e))?;
     say::book::written(args, book.fold(), &entry, hash)?;
     if !args.json {
-        unknown_names(book, &entry.said);
+        super::slips::unknown_names(book, &entry.said);
     }
     Ok(DONE)
-}
-
-/// Tells of a name that the engine does not know but knows something like: most likely a slip. It is
-/// written all the same, for not everything that is said is about what was described.
-fn unknown_names(book: &Book, said: &Said) {
-    let about = match said {
-        Said::Tagged { part, .. } | Said::Found { part, .. } => part,
-        Said::Moved { thing, .. } => thing,
-        Said::Attached { about, .. }
-        | Said::Worked { about, .. }
-        | Said::HoldPoint { about, .. }
-        | Said::SignedOff { about, .. }
-        | Said::Concession { about, .. }
-        | Said::Note { about, .. } => about,
-        _ => return,
-    };
-    let texts = book.fold().engine_sources().texts;
-    if texts.is_empty() || about == "engine" {
-        return;
-    }
-    let (engine, _) = engine::load(texts, None).finish();
-    let known = engine.parts.iter().any(|p| p.id == *about)
-        || engine.feature_by_id(about).is_some()
-        || engine.joint_by_id(about).is_some();
-    if !known && let Some(near) = engine.nearest_id(about) {
-        eprintln!(
-            "\"{}\" is nothing the engine's description knows; did you mean \"{near}\"? (`pinchbar book strike` takes an entry back)",
-            say::book::plain(about)
-        );
-    }
 }
 
 fn describe(
@@ -408,155 +376,4 @@ fn person(args: &Args, verb: &BookVerb) -> Result<u8, Failure> {
         None => known.map_or(String::new(), |k| k.password.clone()),
     };
     append(args, &mut book, &pen, Said::Person { name: name.clone(), roles, password })
-}
-
-fn add_table(
-    args: &Args,
-    path: &Path,
-    table: &Path,
-    hand: &Hand,
-    today: Date,
-) -> Result<u8, Failure> {
-    let mut book = open(path)?;
-    let pen = pen(&book, hand)?;
-    let text = text_of(&name_of(table), read(table, MOST_BYTES)?)?;
-    put_table(args, &mut book, &pen, name_of(table), text, today)
-}
-
-/// The table goes into the book as it is: rows refused today may be mended by a description
-/// tomorrow, and nothing is lost.
-fn put_table(
-    args: &Args,
-    book: &mut Book,
-    pen: &Pen,
-    file: String,
-    table: String,
-    today: Date,
-) -> Result<u8, Failure> {
-    let mut engine = from_book(book, Some(today))?.engine;
-    let taken: TableRead = read_table(&mut engine, u16::MAX, table.as_bytes())
-        .map_err(|e| Failure::wrong(format!("{file}: {e}"), ""))?;
-    let written = book.append(pen, Said::Readings { file, table }).map_err(|e| failed(&e))?;
-    say::book::table_taken(args, written, &taken)?;
-    Ok(if taken.refused_count() == 0 { DONE } else { PARTLY })
-}
-
-fn hand_of(by: &str) -> Result<Hand, Failure> {
-    if by.trim().is_empty() {
-        return Err(Failure::wrong("a book wants to know who writes", "--by NAME"));
-    }
-    Ok(Hand { by: by.to_owned(), when: None, device: None, password_file: None })
-}
-
-/// `add` where the engine is a book.
-pub(super) fn add(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
-    let Verb::Add {
-        table, feature, value, station, direction, gauge, by, when, temperature, ..
-    } = &args.verb
-    else {
-        return Err(Failure::Fault("not `add`".to_owned()));
-    };
-    let hand = hand_of(by)?;
-    if let Some(table) = table {
-        return add_table(args, path, table, &hand, today);
-    }
-    let (Some(feature), Some(value)) = (feature, value) else {
-        return Err(Failure::wrong(
-            "nothing to add",
-            "name a table of readings, or give --feature and --value",
-        ));
-    };
-    let mut book = open(path)?;
-    let pen = pen(&book, &hand)?;
-    let when = if when.is_empty() { today.to_string() } else { when.clone() };
-    let table =
-        ByHand { feature, station, direction, value, gauge, by, when: &when, temperature }.table();
-    // One figure by hand is put right at once or not at all.
-    let mut engine = from_book(&book, Some(today))?.engine;
-    let read = read_table(&mut engine, u16::MAX, table.as_bytes()).map_err(Failure::Fault)?;
-    if let Some(r) = read.refused.first() {
-        return Err(Failure::wrong(format!("{}: {}", r.column, r.what), r.mend.clone()));
-    }
-    put_table(args, &mut book, &pen, BY_HAND.to_owned(), table, today)
-}
-
-/// `decide` where the engine is a book.
-pub(super) fn decide(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
-    let Verb::Decide { joint, repair, make, by, reason, .. } = &args.verb else {
-        return Err(Failure::Fault("not `decide`".to_owned()));
-    };
-    let mut book = open(path)?;
-    let pen = pen(&book, &hand_of(by)?)?;
-    let (judgement, _) = crate::verbs::judged(args, from_book(&book, Some(today))?)?;
-    crate::verbs::find_joint(&judgement, joint)?;
-    let repair = RepairKind::parse(repair)
-        .map_err(|e| Failure::wrong(format!("\"{repair}\" is not a repair"), e))?;
-    let sizes = make
-        .iter()
-        .map(|text| made_to(judgement.engine(), text))
-        .collect::<Result<Vec<_>, Failure>>()?;
-    let said = Said::Decided {
-        joint: joint.clone(),
-        repair: repair.word().to_owned(),
-        make: sizes,
-        reason: reason.clone(),
-    };
-    append(args, &mut book, &pen, said)
-}
-
-fn made_to(engine: &Engine, text: &str) -> Result<MadeTo, Failure> {
-    let Some((feature, size)) = text.split_once('=') else {
-        return Err(Failure::wrong(
-            format!("--make {text} has no \"=\""),
-            "--make big-end.left.bore=\"203.40 mm\"",
-        ));
-    };
-    let (ix, size) = wanted_size(engine, feature, size).map_err(|(w, m)| Failure::wrong(w, m))?;
-    Ok(MadeTo { feature: engine.feature(ix).id.clone(), to: size.text().to_owned() })
-}
-
-fn known_feature(engine: &Engine, id: &str) -> Result<String, Failure> {
-    if engine.feature_by_id(id).is_some() {
-        return Ok(id.to_owned());
-    }
-    let near = engine.nearest_id(id).map_or_else(String::new, |n| format!("did you mean \"{n}\"?"));
-    Err(Failure::wrong(format!("there is no feature \"{id}\""), near))
-}
-
-/// `strike-out` where the engine is a book.
-pub(super) fn strike_figure(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
-    let Verb::StrikeOut { feature, value, station, direction, reason, by, .. } = &args.verb else {
-        return Err(Failure::Fault("not `strike-out`".to_owned()));
-    };
-    let mut book = open(path)?;
-    let pen = pen(&book, &hand_of(by)?)?;
-    let opened = from_book(&book, Some(today))?;
-    let id = known_feature(&opened.engine, feature)?;
-    let ix = opened.engine.feature_by_id(&id);
-    let there = opened
-        .engine
-        .readings
-        .iter()
-        .filter(|r| Some(r.feature) == ix && !r.struck && *r.text == *value.trim())
-        .count();
-    match there {
-        0 => Err(Failure::wrong(
-            format!("{feature} has no reading \"{value}\" that still counts"),
-            "give the figure character for character as `pinchbar joint` lists it",
-        )),
-        n if 1 < n && station.is_none() && direction.is_none() => Err(Failure::wrong(
-            format!("{feature} has {n} readings \"{value}\""),
-            "say which with --station and --direction",
-        )),
-        _ => {
-            let said = Said::FigureStruckOut {
-                feature: id,
-                value: value.trim().to_owned(),
-                station: station.clone().unwrap_or_default(),
-                direction: direction.clone().unwrap_or_default(),
-                reason: reason.clone(),
-            };
-            append(args, &mut book, &pen, said)
-        }
-    }
 }
