@@ -197,6 +197,46 @@ fn the_strip_makes_sense() {
     assert!(p.plan.moves.iter().all(|m| m.end_min <= at("engine-eased")));
 }
 
+/// The rod is on its blocks, bolts and wedge are out, and the strap will not come: a strut, a move, and
+/// the crank draws it.
+#[test]
+fn a_strap_that_will_not_come_with_the_rod_on_its_blocks_is_freed_the_other_way() {
+    let judgement = Judgement::of(goods());
+    let mut kept = KeptPlans::default();
+    let to = Ask { only_to: Some("rod-hung.left".into()), ..ask(Stage::Strip) };
+    let first = planned(&judgement, &to, &kept).expect("a plan");
+    holds(&first);
+    kept.put(Stage::Strip, first.kept.clone());
+    let strap = judgement.engine().works.work_by_id("strap-off.left").expect("a work");
+    let strap = *first.plan.step(first.assembled.id_of(strap).expect("planned")).expect("a step");
+    let over = first.plan.steps.iter().filter(|s| s.end_min <= strap.start_min);
+    let mut records: Vec<Happened> = over
+        .map(|s| Happened {
+            work: first.assembled.works[s.work.0],
+            what: What::Done(None),
+            when: first.assembled.moment_of_end(s.end_min).expect("in the calendar"),
+            way: Some(s.way),
+            why: String::new(),
+            by: String::new(),
+            stands: None,
+        })
+        .collect();
+    records.sort_by_key(|h| h.when);
+    let when = first.assembled.moment_of_end(strap.end_min).expect("in the calendar").to_string();
+    records.push(record(&judgement, "strap-off.left", What::Stuck, &when, Some("jack")));
+    let stuck = with(records);
+    let second = planned(&stuck, &to, &kept).expect("a plan");
+    holds(&second);
+    let at = |w: &str| start_of(&second, &stuck, w);
+    assert!(at("rod-strutted.left") < at("strap-off.left"));
+    let between = second
+        .plan
+        .moves
+        .iter()
+        .filter(|m| m.start_min > at("rod-strutted.left") && m.end_min <= at("strap-off.left"));
+    assert_eq!(between.count(), 1, "the engine is barred away from the rod");
+}
+
 fn record(
     judgement: &Judgement,
     work: &str,
