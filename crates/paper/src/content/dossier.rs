@@ -207,7 +207,6 @@ pub(crate) fn dossier_content(
     let content = DossierContent {
         paper: options.paper.name(),
         head: PlainHead { engine: Words::from(&d.engine), foot: Words::default() },
-        signs: super::report::signs(),
         book: Words::from(&d.book),
         begun: Words::from(&d.begun),
         last: Words::from(&d.last),

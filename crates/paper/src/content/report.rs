@@ -122,7 +122,7 @@ pub(super) fn page_words(judgement: &Judgement, warnings: &mut Vec<String>) {
     warnings.extend(texts.filter_map(|(what, text)| one(what, text)));
 }
 
-pub(super) fn signs() -> Vec<Sign> {
+fn signs() -> Vec<Sign> {
     // A sign of nine points can always be drawn; were it not, the word would stand alone.
     let drawn = |v: Verdict| sign_picture(v, 9.0).ok().map(|p| Sign { word: v.word(), svg: p.svg });
     Verdict::ALL.into_iter().filter_map(drawn).collect()

@@ -440,7 +440,6 @@ shapes! {
     DossierContent {
         paper: &'static str,
         head: PlainHead,
-        signs: Vec<Sign>,
         book: Words,
         begun: Words,
         last: Words,
