@@ -178,6 +178,30 @@ pub(crate) static KINDS: &[Kind] = &[
             must("reason", "Why"),
         ],
     ),
+    kind(
+        "work-done",
+        "A work of the plan done",
+        &[
+            must("work", "Work, by its id in the plan"),
+            may("way", "The way in which it was done"),
+            may("minutes", "Minutes it took"),
+            may("note", "Remark"),
+        ],
+    ),
+    kind(
+        "work-stuck",
+        "A work of the plan that cannot go on",
+        &[
+            must("work", "Work, by its id in the plan"),
+            may("way", "The way that does not go; left out, the work as a whole"),
+            must("why", "Why"),
+        ],
+    ),
+    kind(
+        "work-undone",
+        "A work that was ticked by mistake",
+        &[must("work", "Work, by its id in the plan"), must("why", "Why")],
+    ),
 ];
 
 /// The kind of a word.
@@ -265,6 +289,23 @@ pub(crate) fn said(
             limit: get("limit"),
             reason: get("reason"),
         },
+        "work-done" => {
+            a_work(fields, snap)?;
+            Said::WorkDone {
+                work: get("work"),
+                way: get("way"),
+                minutes: get("minutes"),
+                note: get("note"),
+            }
+        }
+        "work-stuck" => {
+            a_work(fields, snap)?;
+            Said::WorkStuck { work: get("work"), way: get("way"), why: get("why") }
+        }
+        "work-undone" => {
+            a_work(fields, snap)?;
+            Said::WorkUndone { work: get("work"), why: get("why") }
+        }
         other => return Err(Trouble::missing(format!("\"{other}\" cannot be said here"), "")),
     })
 }
@@ -275,6 +316,26 @@ fn named(snap: &Snapshot, text: &str) -> String {
         .ok()
         .and_then(|_| snap.fold.thing(text).ok())
         .map_or(text.to_owned(), |(name, _)| name.to_owned())
+}
+
+/// A work that is not described, or a way that it has not, would be said into the wind.
+fn a_work(fields: &Fields, snap: &Snapshot) -> Result<(), Trouble> {
+    let engine = snap.engine.as_ref().map_err(|why| Trouble::wrong(why.clone(), ""))?;
+    let model = &engine.judgement.engine().works;
+    let work = fields.get("work");
+    let at = model.work_by_id(work).ok_or_else(|| {
+        let near =
+            model.nearest_work(work).map_or_else(String::new, |n| format!("did you mean \"{n}\"?"));
+        Trouble::wrong(format!("there is no work \"{work}\""), near)
+    })?;
+    let known: Vec<&str> = model.works[at].ways.iter().map(|w| w.id.as_str()).collect();
+    match fields.given("way") {
+        Some(way) if !known.contains(&way) => Err(Trouble::wrong(
+            format!("\"{work}\" has no way \"{way}\""),
+            format!("its ways are: {}", known.join(", ")),
+        )),
+        _ => Ok(()),
+    }
 }
 
 fn a_day(text: &str) -> Result<Date, Trouble> {

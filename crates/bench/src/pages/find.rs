@@ -97,3 +97,14 @@ pub(crate) async fn tag(visit: Visit, Path(code): Path<String>) -> Result<Respon
         )),
     }
 }
+
+/// What a code on a sheet names: a part, a joint or a feature.
+pub(crate) async fn thing(visit: Visit, Path(what): Path<String>) -> Result<Response, Trouble> {
+    match exactly(&visit, &what) {
+        Some(address) => Ok(see(&address)),
+        None => Err(Trouble::missing(
+            format!("nothing of this engine is called \"{what}\""),
+            "look for it from the engine's page",
+        )),
+    }
+}

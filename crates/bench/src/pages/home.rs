@@ -200,6 +200,7 @@ fn doing(visit: &Visit, judged: &Judged, summary: &Summary) -> Markup {
         }
         ul.ways {
             @if let Some((address, name)) = crate::gauging::DOOR { li { a href=(address) { (name) } } }
+            @if super::works::described(judged) { li { a href="/today" { "What to do today" } } li { a href="/plan" { "The plan of strip and build" } } }
             li { a href="/machine-to" { "What to machine every part to" } }
             li { a href="/paper/condition-report.pdf" { "Condition report, to print" } }
             @if 0 < waiting { li { a href="/book#waiting" { (waiting) " hold points wait to be released" } } }

@@ -250,6 +250,7 @@ fn doing(visit: &Visit, judged: &Judged, ix: JointIx, shown: &JointShown) -> Mar
         (what_if(visit, judged, ix))
         ul.ways {
             li { a href={ "/joint/" (encoded(&v.id)) "/design" } { "Design the repair: forces, stresses, sheet" } }
+            li { a href={ "/paper/gauge/" (encoded(&v.id)) ".pdf" } { "Blank gauge sheet, to print" } }
             li { a href="/machine-to" { "What to machine every part to" } }
             li { a href="/" { "To the engine" } }
         }

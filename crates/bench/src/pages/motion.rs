@@ -5,10 +5,11 @@ use crate::drawings::{self, Drawn};
 use crate::layout::Page;
 use crate::marks::{cautions, figure, figure_or_dash, verdict};
 use crate::pieces::table;
+use crate::state::spawn;
 use crate::trouble::Trouble;
 use crate::visit::Visit;
-use axum::response::Response;
 use ::drawing::motion::DrawingStyle;
+use axum::response::Response;
 use engine::judge::Judgement;
 use engine::motion::{self, Bringing, Mechanism, NoAnswer, Said};
 use engine::view::{BringView, ClearancesView, MoveView, PositionView, bring_view, position_view};
@@ -18,6 +19,9 @@ use quantity::{Dimension, Quantity};
 /// The page.
 pub(crate) async fn motion(visit: Visit) -> Result<Response, Trouble> {
     let judged = visit.judged()?.clone();
+    // Thousands of engines are drawn for them when they are first asked for.
+    let drawn = judged.clone();
+    spawn(move || drawn.clearances().cylinders.len()).await?;
     let judgement = &judged.judgement;
     let model = &judgement.engine().motion;
     let first = model.cylinders.first().map_or("", |c| c.id.as_str());

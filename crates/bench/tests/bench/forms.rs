@@ -143,3 +143,31 @@ async fn readings_tags_places_and_strike_outs_go_through_the_book_s_rules() {
     assert_eq!(reader.post("/say/struck-out", &strike).await.status, StatusCode::SEE_OTHER);
     assert!(shop.get(&format!("/book/entry/{entry}")).await.text().contains("it is not there"));
 }
+
+#[tokio::test]
+async fn a_work_ticked_on_the_page_is_done_in_the_plan() {
+    let shop = Shop::new();
+    let fitter = shop.signed_in(FITTER, "").await;
+    assert!(fitter.get("/work/cold").await.text().contains("to do"));
+    for (kind, form) in [
+        ("work-done", [("work", "none"), ("way", "")]),
+        ("work-done", [("work", "cold"), ("way", "no such way")]),
+        ("work-stuck", [("work", "cold"), ("why", "")]),
+    ] {
+        let answer = fitter.post(&format!("/say/{kind}"), &form).await;
+        assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "{kind} {form:?}");
+    }
+    let before = fitter.get("/plan").await.text();
+    assert!(before.contains(", 0 done"), "nothing is done yet");
+    let done = fitter.post("/say/work-done", &[("work", "cold"), ("then", "/work/cold")]).await;
+    assert_eq!(done.status, StatusCode::SEE_OTHER, "{}", done.text());
+    assert!(fitter.get("/work/cold").await.text().contains("✓ done"));
+    assert!(fitter.get("/plan").await.text().contains("1 done"));
+    assert!(!fitter.get("/").await.text().contains("What could not be read"), "the engine took it");
+    let reader = shop.signed_in(READER, "").await;
+    let answer = reader.post("/say/work-done", &[("work", "cold")]).await;
+    assert_eq!(answer.status, StatusCode::FORBIDDEN, "fitting is for those who fit");
+    let undone = fitter.post("/say/work-undone", &[("work", "cold"), ("why", "slip")]).await;
+    assert_eq!(undone.status, StatusCode::SEE_OTHER);
+    assert!(fitter.get("/plan").await.text().contains(", 0 done"));
+}

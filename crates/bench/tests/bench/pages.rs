@@ -125,12 +125,17 @@ async fn what_is_asked_in_an_address_is_answered_or_refused_in_words() {
         ("/chain/rod-centres.left?draw=yes", "Drawn at random"),
         ("/motion?at=left+40+past+front&to=right+big+end+bottom&doubt=2+deg", "Bar it"),
         ("/motion?at=nonsense", "nonsense"),
-        ("/machine-to?refit=yes", "refit limit"),
+        ("/machine-to?refit=yes", "when put back"),
         ("/book?find=knock", "Entries with"),
         ("/book?about=big-end.left", "About"),
         ("/book/verify", "Whole"),
         ("/find?what=big+end", "joint:"),
         ("/part/frame", "main frames"),
+        ("/plan", "Working time"),
+        ("/plan?stage=build", "Building up"),
+        ("/today", "With the day like this"),
+        ("/today?people=2&hours=4", "With the day like this"),
+        ("/lifts", "competent person"),
     ] {
         let answer = shop.get(path).await;
         assert_eq!(answer.status, StatusCode::OK, "{path}");
@@ -139,8 +144,17 @@ async fn what_is_asked_in_an_address_is_answered_or_refused_in_words() {
         // Source of the words: the pages themselves; this guards that each answer is on its page.
         assert!(text.contains(words), "{path} does not say {words:?}");
     }
-    for path in ["/joint/none", "/chain/none", "/part/none", "/tag/0000", "/book/entry/99999", "/x"]
-    {
+    for path in [
+        "/joint/none",
+        "/work/none",
+        "/lift/none",
+        "/today?people=900",
+        "/chain/none",
+        "/part/none",
+        "/tag/0000",
+        "/book/entry/99999",
+        "/x",
+    ] {
         let answer = shop.get(path).await;
         assert!(answer.status.is_client_error(), "{path}: {}", answer.status);
         well_formed(&answer.text(), path);
@@ -150,8 +164,15 @@ async fn what_is_asked_in_an_address_is_answered_or_refused_in_words() {
 #[tokio::test]
 async fn a_sheet_is_a_pdf_and_the_first_page_is_light() {
     let shop = Shop::new();
-    let sheet = shop.get("/paper/machine-to.pdf").await;
-    assert!(sheet.bytes.starts_with(b"%PDF-"));
+    for path in ["/paper/machine-to.pdf", "/paper/gauge/big-end.left.pdf"] {
+        let sheet = shop.get(path).await;
+        assert!(sheet.bytes.starts_with(b"%PDF-"), "{path}");
+    }
+    assert_eq!(
+        shop.get("/paper/tags.pdf").await.status,
+        StatusCode::NOT_FOUND,
+        "nothing is tagged"
+    );
     let page = shop.get("/").await.text();
     let packed = |path: &str| {
         let mut asked = request(Method::GET, path, "");

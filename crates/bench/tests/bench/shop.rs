@@ -76,9 +76,17 @@ pub(crate) fn book_in(folder: &Path, more: Vec<Said>) -> PathBuf {
         person(FITTER, &[Role::Fits], String::new()),
         person(INSPECTOR, &[Role::Releases], secret.hashed().expect("random bytes")),
     ];
-    for name in ["engine.toml", "motion.toml", "duty.toml"] {
-        let text = std::fs::read_to_string(demo().join(name)).expect("the demo");
-        said.push(Said::Described { file: name.into(), text });
+    let mut texts: Vec<PathBuf> = std::fs::read_dir(demo())
+        .expect("the demo")
+        .map(|e| e.expect("a file").path())
+        .filter(|p| p.extension().is_some_and(|e| e == "toml"))
+        .collect();
+    // The engine's own file first, the rest by name, as a folder is read.
+    texts.sort_by_key(|p| (!p.ends_with("engine.toml"), p.clone()));
+    for path in texts {
+        let file = path.file_name().expect("a name").to_string_lossy().into_owned();
+        let text = std::fs::read_to_string(&path).expect("the demo");
+        said.push(Said::Described { file, text });
     }
     for name in ["readings-last-time.csv", "readings-strip.csv", "readings-wheels.csv"] {
         let table = std::fs::read_to_string(demo().join(name)).expect("the demo");

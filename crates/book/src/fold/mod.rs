@@ -1,6 +1,7 @@
 //! Folding entries: what the book says now.
 
 mod derived;
+mod named;
 mod rules;
 mod sources;
 mod who;

@@ -7,19 +7,35 @@ use crate::folder::{from_book, texts_and_tables};
 use crate::say;
 use crate::verbs::book::args::Hand;
 use book::{
-    AttachedWords, Attachment, Book, Location, MadeTo, Pen, Role, Said, Start, Tag, Written,
+    AttachedWords, Attachment, Book, Location, MAX_ATTACHMENT_BYTES, MadeTo, Pen, Role, Said,
+    Start, Tag, Token, Written,
 };
 use engine::model::{Date, Engine, RepairKind};
 use engine::readings::{ByHand, TableRead, read_table};
 use engine::repair::wanted_size;
+use quantity::{Dimension, Quantity};
+use std::io::Read as _;
 use std::path::Path;
 
 const BY_HAND: &str = "by hand";
 
-fn read(file: &Path) -> Result<Vec<u8>, Failure> {
-    std::fs::read(file).map_err(|e| {
+/// Larger files are no table or description; an entry has less room.
+const MOST_BYTES: usize = 90 << 20;
+
+/// Reads a file, but not one that is too large, or that never ends.
+fn read(file: &Path, most: usize) -> Result<Vec<u8>, Failure> {
+    let mut bytes = Vec::new();
+    let limit = most as u64 + 1;
+    std::fs::File::open(file).and_then(|f| f.take(limit).read_to_end(&mut bytes)).map_err(|e| {
         Failure::wrong(format!("{} cannot be read: {e}", file.display()), "check the name")
-    })
+    })?;
+    if most < bytes.len() {
+        return Err(Failure::wrong(
+            format!("{} is larger than is taken", file.display()),
+            format!("at most {} MiB", most >> 20),
+        ));
+    }
+    Ok(bytes)
 }
 
 fn text_of(name: &str, bytes: Vec<u8>) -> Result<String, Failure> {
@@ -124,7 +140,8 @@ pub(super) fn write(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Fai
         }
         BookVerb::Attach { book, file, about, note, keep_location, hand } => {
             let location = if *keep_location { Location::Kept } else { Location::TakenOut };
-            let attachment = Attachment::of(&read(file)?, location).map_err(|e| failed(&e))?;
+            let attachment = Attachment::of(&read(file, MAX_ATTACHMENT_BYTES)?, location)
+                .map_err(|e| failed(&e))?;
             let mut book = open(book)?;
             let pen = pen(&book, hand)?;
             let words =
@@ -158,6 +175,27 @@ pub(super) fn write(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Fai
         BookVerb::Sign { book, about, what, hand } => {
             put(args, book, hand, Said::SignedOff { about: about.clone(), what: what.clone() })
         }
+        BookVerb::Work { book, work, done, stuck, not_done, way, minutes, note, hand } => {
+            let (work, way) = (work.clone(), way.clone());
+            let said = match (done, stuck, not_done) {
+                (_, Some(why), _) => Said::WorkStuck { work, way, why: why.clone() },
+                (_, _, Some(why)) => Said::WorkUndone { work, why: why.clone() },
+                _ => Said::WorkDone { work, way, minutes: minutes.clone(), note: note.clone() },
+            };
+            put(args, book, hand, said)
+        }
+        BookVerb::Concede { book, about, limit, what, until, reason, hand, .. } => {
+            let (about, limit, reason) = (about.clone(), limit.clone(), reason.clone());
+            let said = match (what, until) {
+                (Some(what), Some(until)) => {
+                    let (what, until) = (what.clone(), a_day(until)?);
+                    Said::Concession { about, limit, what, until, reason }
+                }
+                _ => Said::ConcessionClosed { about, limit, reason },
+            };
+            put(args, book, hand, said)
+        }
+        BookVerb::Device { .. } => device(args, verb),
         BookVerb::Strike { book, entry, reason, hand } => {
             let mut book = open(book)?;
             let pen = pen(&book, hand)?;
@@ -168,6 +206,58 @@ pub(super) fn write(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Fai
         BookVerb::People { .. } => person(args, verb),
         _ => Err(Failure::Fault("not a verb that writes".to_owned())),
     }
+}
+
+/// A day as the book keeps it, from a day as people write it.
+fn a_day(text: &str) -> Result<String, Failure> {
+    Date::parse(text).map(|day| day.to_string()).map_err(|e| Failure::wrong(e, ""))
+}
+
+/// Gives a device a token, which is shown here and nowhere else, or takes it away.
+fn device(args: &Args, verb: &BookVerb) -> Result<u8, Failure> {
+    let BookVerb::Device {
+        book: path,
+        device: Some(device),
+        person,
+        until,
+        withdraw,
+        by: Some(by),
+        when,
+        password_file,
+    } = verb
+    else {
+        return Err(Failure::wrong("who writes is not given", "--by NAME"));
+    };
+    let hand = Hand {
+        by: by.clone(),
+        when: when.clone(),
+        device: None,
+        password_file: password_file.clone(),
+    };
+    let device = device.trim().to_owned();
+    let mut book = open(path)?;
+    let pen = pen(&book, &hand)?;
+    if let Some(reason) = withdraw {
+        let said = Said::DeviceTokenWithdrawn { device, reason: reason.clone() };
+        return append(args, &mut book, &pen, said);
+    }
+    let (Some(person), Some(until)) = (person, until) else {
+        return Err(Failure::wrong(
+            "what is to become of the device is not said",
+            "--for PERSON --until DAY gives it a token, --withdraw WHY takes it away",
+        ));
+    };
+    let token = Token::new().map_err(|e| failed(&e))?;
+    let said = Said::DeviceToken {
+        device,
+        person: person.clone(),
+        hash: token.hash().to_string(),
+        until: a_day(until)?,
+    };
+    let written = book.append(&pen, said).map_err(|e| failed(&e))?;
+    let (entry, hash) = book.entry(written.sequence).map_err(|e| failed(&e))?;
+    say::book::token_given(args, book.fold(), &entry, hash, &token)?;
+    Ok(DONE)
 }
 
 fn put(args: &Args, path: &Path, hand: &Hand, said: Said) -> Result<u8, Failure> {
@@ -184,8 +274,41 @@ fn append(args: &Args, book: &mut Book, pen: &Pen, said: Said) -> Result<u8, Fai
 /// Reads the entry back from the store, so that what is shown is what stands there.
 fn told(args: &Args, book: &mut Book, written: Written) -> Result<u8, Failure> {
     let (entry, hash) = book.entry(written.sequence).map_err(|e| failed(&e))?;
-    say::book::written(args, &entry, hash)?;
+    say::book::written(args, book.fold(), &entry, hash)?;
+    if !args.json {
+        unknown_names(book, &entry.said);
+    }
     Ok(DONE)
+}
+
+/// Tells of a name that the engine does not know but knows something like: most likely a slip. It is
+/// written all the same, for not everything that is said is about what was described.
+fn unknown_names(book: &Book, said: &Said) {
+    let about = match said {
+        Said::Tagged { part, .. } | Said::Found { part, .. } => part,
+        Said::Moved { thing, .. } => thing,
+        Said::Attached { about, .. }
+        | Said::Worked { about, .. }
+        | Said::HoldPoint { about, .. }
+        | Said::SignedOff { about, .. }
+        | Said::Concession { about, .. }
+        | Said::Note { about, .. } => about,
+        _ => return,
+    };
+    let texts = book.fold().engine_sources().texts;
+    if texts.is_empty() || about == "engine" {
+        return;
+    }
+    let (engine, _) = engine::load(texts, None).finish();
+    let known = engine.parts.iter().any(|p| p.id == *about)
+        || engine.feature_by_id(about).is_some()
+        || engine.joint_by_id(about).is_some();
+    if !known && let Some(near) = engine.nearest_id(about) {
+        eprintln!(
+            "\"{}\" is nothing the engine's description knows; did you mean \"{near}\"? (`pinchbar book strike` takes an entry back)",
+            say::book::plain(about)
+        );
+    }
 }
 
 fn describe(
@@ -196,13 +319,29 @@ fn describe(
     today: Date,
 ) -> Result<u8, Failure> {
     let name = name_of(file);
-    let said = Said::Described { text: text_of(&name, read(file)?)?, file: name };
+    refuse_broken(file)?;
+    let said = Said::Described { text: text_of(&name, read(file, MOST_BYTES)?)?, file: name };
     let mut book = open(path)?;
     let pen = pen(&book, hand)?;
     let code = append(args, &mut book, &pen, said)?;
     let opened = from_book(&book, Some(today))?;
     say::refused(&opened);
     Ok(if opened.whole() { code } else { PARTLY })
+}
+
+/// A file that is no TOML at all would only stand in the way of every later judgement.
+fn refuse_broken(file: &Path) -> Result<(), Failure> {
+    let text = text_of(&name_of(file), read(file, MOST_BYTES)?)?;
+    let broken = toml::from_str::<toml::Table>(&text).err();
+    broken.map_or(Ok(()), |e| {
+        Err(Failure::wrong(
+            format!(
+                "{} is not in the form of a description; nothing was written\n{e}",
+                file.display()
+            ),
+            "see docs/engine-file.md for the form of the file",
+        ))
+    })
 }
 
 fn tag(
@@ -227,6 +366,7 @@ fn person(args: &Args, verb: &BookVerb) -> Result<u8, Failure> {
         book: path,
         name: Some(name),
         roles,
+        no_role,
         new_password_file,
         by: Some(by),
         when,
@@ -245,7 +385,14 @@ fn person(args: &Args, verb: &BookVerb) -> Result<u8, Failure> {
     let mut book = open(path)?;
     let pen = pen(&book, &hand)?;
     let known = book.fold().person(name);
+    if known.is_none() && roles.is_empty() {
+        return Err(Failure::wrong(
+            format!("what {name} does is not said"),
+            "--role records, fits, releases or responsible; several may be given",
+        ));
+    }
     let roles = match known {
+        _ if *no_role => Vec::new(),
         // Only the password changes.
         Some(known) if roles.is_empty() => known.roles.clone(),
         _ => roles
@@ -273,7 +420,7 @@ fn add_table(
 ) -> Result<u8, Failure> {
     let mut book = open(path)?;
     let pen = pen(&book, hand)?;
-    let text = text_of(&name_of(table), read(table)?)?;
+    let text = text_of(&name_of(table), read(table, MOST_BYTES)?)?;
     put_table(args, &mut book, &pen, name_of(table), text, today)
 }
 
