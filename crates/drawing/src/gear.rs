@@ -157,6 +157,9 @@ pub fn running_gear(gear: &GearDrawing) -> Result<(Picture, Vec<(f64, f64)>), Dr
     for (spot, at) in gear.spots.iter().zip(&spots) {
         put(&mut svg, *at, spot);
     }
+    for (spot, at) in gear.spots.iter().zip(&spots) {
+        put_mark(&mut svg, *at, spot);
+    }
     let counted = legend(&mut svg, gear, y + 6.0);
     svg.set_height(y + 20.0);
     let picture =
@@ -308,6 +311,10 @@ fn motion_rows(gear: &GearDrawing) -> [GearRow; 2] {
 fn put(svg: &mut Svg, at: At, spot: &GearSpot) {
     svg.circle(at, SIGN * 0.72, Fill::Colour(PAPER), None);
     svg.sign(at, if spot.verdict == Verdict::Within { SIGN * 0.6 } else { SIGN }, spot.verdict);
+}
+
+/// Its number, over whatever stands beside it.
+fn put_mark(svg: &mut Svg, at: At, spot: &GearSpot) {
     if !spot.mark.is_empty() {
         let letter = Lettering::new(8.0).bold();
         svg.label((at.0 + SIGN * 0.56, at.1 + 5.0), &spot.mark, letter);

@@ -71,7 +71,7 @@ pub(crate) async fn plan(visit: Visit) -> Result<Response, Trouble> {
         },
         knowing: html! {
             (stuck_and_changed(&view))
-            (drawings::wide(&chart))
+            details { summary { "The plan as a chart" } (drawings::wide(&chart)) }
             @for day in &view.days {
                 section aria-label=(day.date) {
                     h2 { (day.weekday) " " (day.date) }
@@ -195,7 +195,7 @@ fn ticket(visit: &Visit, l: &LineView) -> Markup {
     html! {
         li {
             h3 { (l.from) " " @if l.work.is_empty() { (l.name) } @else { a href={ "/work/" (encoded(&l.work)) } { (l.name) } } }
-            p { (l.how) @if !l.who.is_empty() { "; " (l.who.join(", ")) } @else if 0 < l.people { "; " (l.people) " people" } "; " (l.minutes) " min" }
+            p { (l.how) @if !l.who.is_empty() { "; " (l.who.join(", ")) } @else if l.people == 1 { "; 1 person" } @else if 1 < l.people { "; " (l.people) " people" } "; " (l.minutes) " min" }
             @if !l.position.is_empty() { p { "Wheels: " (l.position) } }
             @if !l.kit.is_empty() || !l.bring.is_empty() { p.quiet { "Fetch: " (l.kit.iter().chain(&l.bring).map(String::as_str).collect::<Vec<_>>().join(", ")) } }
             @for c in &l.cautions { p.warn { (c) } }
