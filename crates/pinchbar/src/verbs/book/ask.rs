@@ -7,7 +7,7 @@ use crate::failure::{BEYOND, DONE, Failure};
 use crate::folder::from_book;
 use crate::say;
 use crate::verbs::print_json;
-use book::{Book, Entry, Error, Hash};
+use book::{Entry, Error, Hash};
 use engine::model::Date;
 use serde_json::json;
 use std::path::Path;

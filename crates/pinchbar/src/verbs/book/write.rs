@@ -13,7 +13,6 @@ use book::{
 use engine::model::{Date, Engine, RepairKind};
 use engine::readings::{ByHand, TableRead, read_table};
 use engine::repair::wanted_size;
-use quantity::{Dimension, Quantity};
 use std::io::Read as _;
 use std::path::Path;
 
