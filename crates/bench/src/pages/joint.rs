@@ -205,19 +205,19 @@ fn feature(visit: &Visit, f: &FeatureView) -> Markup {
                 @for m in &f.form { dt { (m.measure) } dd { (figure(units, &m.figure)) } }
                 @if let Some(x) = &f.clean_up { dt { "cleans up at" } dd { (figure(units, x)) } }
             }
-            @if !now.is_empty() { (readings(&now)) }
+            @if !now.is_empty() { (readings(&format!("Readings of {}", f.id), &now)) }
             @if !before.is_empty() {
-                details { summary { "Last time: " (before.len()) " readings" } (readings(&before)) }
+                details { summary { "Last time: " (before.len()) " readings" } (readings(&format!("Readings of {}, last time", f.id), &before)) }
             }
             @if let Some((gauging, _)) = crate::gauging::DOOR { p { a href={ (gauging) "/feature/" (encoded(&f.id)) } { "Gauge it" } } }
         }
     }
 }
 
-fn readings(all: &[&ReadingView]) -> Markup {
+fn readings(name: &str, all: &[&ReadingView]) -> Markup {
     table(
-        "Readings",
-        &["where", "as written", "gauge, who, when", ""],
+        name,
+        &["where", "as written", "gauge, who, when", "does it count"],
         &html! {
             @for r in all {
                 tr.struck[r.struck] {

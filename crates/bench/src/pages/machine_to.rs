@@ -60,7 +60,7 @@ fn sizes(visit: &Visit, view: &MachineToView) -> Markup {
         ul.cards aria-label="Sizes to make" {
             @for l in &view.lines {
                 li {
-                    h3 { (if l.name.is_empty() { &l.feature } else { &l.name }) }
+                    h2 { (if l.name.is_empty() { &l.feature } else { &l.name }) }
                     @if l.part != l.name { p.quiet { (l.part) } }
                     p.large { (figure(units, &l.to)) " ± " (pair(units, &l.tolerance).0) }
                     p { (l.way) @if let Some(now) = &l.now { "; now " (figure(units, now)) } }

@@ -167,7 +167,7 @@ fn clearances_shown(visit: &Visit, view: &ClearancesView) -> Markup {
             h2 #clearances { "Piston clearances" }
             @for c in &view.cylinders {
                 h3 { (c.cylinder) " cylinder, stroke " (figure(units, &c.stroke)) }
-                (table("Piston clearances", &["end", "clearance", "verdict"], &html! {
+                (table("Piston clearances, end by end", &["end", "clearance", "verdict"], &html! {
                     @for e in &c.ends { tr { td { (e.end) } td { (figure_or_dash(units, Some(&e.clearance))) } td { (verdict(e.verdict)) } } }
                 }))
             }
