@@ -60,7 +60,7 @@ def pages(person):
         path = waiting.pop(0)
         bare = path.split("?")[0].split("#")[0]
         steps = bare.split("/")
-        kind = "/".join([steps[1], "*" if len(steps) > 2 else "", *steps[3:]])
+        kind = "/".join([steps[1], "*" if len(steps) > 2 else "", *(s if s.isalpha() else "*" for s in steps[3:])])
         if kind in seen or NEVER.search(bare):
             continue
         answer, content, _ = person.ask(bare)

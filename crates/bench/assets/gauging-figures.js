@@ -23,7 +23,9 @@ export function metres(text, unit) {
   const sign = /^\s*[-−]/.test(text) ? -1 : 1;
   const rest = text.replace(/^\s*[-−+]\s*/, "");
   const split = /^(.*[^\s])\s+([+−-])\s+(.+)$/.exec(rest);
-  if (split && !/^\d+\/\d+/.test(split[3])) {
+  if (split) {
+    // The size before an allowance says its own unit.
+    if (!namesUnit(split[1])) return null;
     const size = term(split[1], unit), more = term(split[3], unit);
     if (size === null || more === null) return null;
     return sign * (size + (split[2] === "+" ? more : -more));

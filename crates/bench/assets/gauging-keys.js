@@ -31,6 +31,7 @@ function picture(svg) {
 }
 
 const UNITS = ["mm", "in", "thou"];
+const TWICE_MS = 400;
 const shortly = (place) => `${place.station}${place.direction ? ` ${place.direction}°` : ""}`.trim();
 
 /** The screen of one feature. */
@@ -86,7 +87,8 @@ export class Round {
   go(to) {
     this.at = Math.max(0, Math.min(this.feature.places.length - 1, to));
     const there = this.typed[this.at];
-    this.text = there ? there.figure : "";
+    this.text = there ? there.reading : "";
+    this.cameAt = performance.now();
     this.asking = null;
     this.tail = null;
     this.draw();
@@ -220,8 +222,9 @@ export class Round {
     this.show(this.text + text);
   }
 
+  /** The last character, or the unit as a whole. */
   rub() {
-    this.show(this.text.replace(/\s*\S\s*$/, ""));
+    this.show(this.text.replace(/\s*([a-zA-Z"″]+|\S)\s*$/, ""));
   }
 
   clear() {
@@ -251,9 +254,20 @@ export class Round {
     this.unitShown.textContent = this.whole() === this.text.trim() ? "" : this.unit();
   }
 
+  /** A heavy finger presses twice: the second time is none. */
   async next() {
+    if (this.busy || (this.text.trim() === "" && performance.now() - this.cameAt < TWICE_MS)) return;
+    this.busy = true;
+    try {
+      await this.take();
+    } finally {
+      this.busy = false;
+    }
+  }
+
+  async take() {
     const figure = this.text.trim(), there = this.typed[this.at];
-    if (figure === "" || (there && there.figure === figure)) return this.step();
+    if (figure === "" || (there && there.reading === this.whole())) return this.step();
     if (there && !await this.replace(there)) return;
     const place = this.feature.places[this.at];
     const reading = this.whole();
@@ -272,12 +286,12 @@ export class Round {
       this.asking = figure;
       return this.askAbout(asked, true);
     }
-    return this.keep(fields, figure, si, asked);
+    return this.keep(fields, si, asked);
   }
 
-  async keep(fields, figure, si, asked) {
+  async keep(fields, si, asked) {
     const item = await store.add({
-      ...fields, kind: "reading", book: this.engine.book, figure, si, n: this.at, author: sending.state.session?.name ?? this.who ?? null,
+      ...fields, kind: "reading", book: this.engine.book, si, n: this.at, author: sending.state.session?.name ?? this.who ?? null,
       name: this.feature.name, place: this.feature.places[this.at].words,
       note: asked.length ? `${asked.join("; ")}: yes, as typed` : "",
     });
@@ -309,7 +323,7 @@ export class Round {
       return false;
     }
     await store.add({ kind: "strike", book: this.engine.book, entry: there.hash, reason: "typed wrong", author: there.author,
-      feature: this.feature.id, name: this.feature.name, place: there.place, figure: there.figure });
+      feature: this.feature.id, name: this.feature.name, place: there.place, reading: there.reading });
     this.typed[this.at] = null;
     this.asking = null;
     return true;

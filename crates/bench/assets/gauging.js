@@ -137,7 +137,7 @@ function waitingLine(item) {
     "other book": () => "typed for another book: it is sent when that one is served here",
     "other person": () => `typed by ${item.author}: sent when ${item.author} signs in`,
   }[sending.held(item)];
-  const what = item.kind === "strike" ? `strike out ${item.figure}` : item.reading;
+  const what = item.kind === "strike" ? `strike out ${item.reading}` : item.reading;
   const line = make("li", {}, make("p", {}, make("b", {}, what), ` ${item.name}, ${item.place}`), why ? make("p.g-warn", {}, why()) : "",
     item.tried && !item.refused ? make("p.quiet", {}, "sent, and no answer came: it is sent again to make sure, and counts once") : "");
   const act = (label, doing) => {

@@ -44,7 +44,10 @@ pub(crate) fn gear(judgement: &Judgement) -> Drawn {
             };
             let verdict = verdict(p.joint);
             let mark = if verdict < Verdict::Within {
-                order.iter().position(|j| *j == p.joint).map_or(String::new(), |n| (n + 1).to_string())
+                order
+                    .iter()
+                    .position(|j| *j == p.joint)
+                    .map_or(String::new(), |n| (n + 1).to_string())
             } else {
                 String::new()
             };

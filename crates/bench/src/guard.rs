@@ -5,14 +5,19 @@ use crate::state::Bench;
 use crate::trouble::{Trouble, Words};
 use crate::visit::{Anybody, Shade, cookie};
 use axum::Router;
+use axum::body::to_bytes;
 use axum::extract::{DefaultBodyLimit, Request, State};
 use axum::http::header::{
-    CACHE_CONTROL, CONTENT_SECURITY_POLICY, CONTENT_TYPE, HOST, LOCATION, REFERRER_POLICY,
-    STRICT_TRANSPORT_SECURITY, X_CONTENT_TYPE_OPTIONS,
+    ACCEPT_ENCODING, CACHE_CONTROL, CONTENT_ENCODING, CONTENT_LENGTH, CONTENT_SECURITY_POLICY,
+    CONTENT_TYPE, HOST, LOCATION, REFERRER_POLICY, STRICT_TRANSPORT_SECURITY, VARY,
+    WWW_AUTHENTICATE, X_CONTENT_TYPE_OPTIONS,
 };
 use axum::http::{HeaderMap, HeaderName, HeaderValue, Method, StatusCode};
 use axum::middleware::{Next, from_fn_with_state};
 use axum::response::{IntoResponse, Response};
+use flate2::Compression;
+use flate2::write::GzEncoder;
+use std::io::Write as _;
 
 /// Script, style, letters and pictures from here alone, none written into a page; in no frame.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; \
@@ -59,6 +64,9 @@ async fn around(State(bench): State<Bench>, request: Request, next: Next) -> Res
         };
         response = told(&asked, response, &words);
     }
+    if asked.takes_gzip {
+        response = packed(response).await;
+    }
     let headers = response.headers_mut();
     let mut set = |name: HeaderName, value: &'static str| {
         headers.entry(name).or_insert(HeaderValue::from_static(value));
@@ -87,10 +95,44 @@ fn host_is_ours(bench: &Bench, headers: &HeaderMap) -> bool {
     hosts.is_empty() || hosts.iter().any(|h| h.eq_ignore_ascii_case(asked))
 }
 
+/// Text packed for a slow line. A packed page with a secret in it could be guessed at by whoever can
+/// make the reader's browser ask for it again and again; the session's cookie goes with no request
+/// from another site (SameSite), so a page asked for from there has no secret worth guessing.
+async fn packed(response: Response) -> Response {
+    /// Shorter texts gain nothing.
+    const WORTH_IT: usize = 1024;
+    let media = response.headers().get(CONTENT_TYPE).and_then(|v| v.to_str().ok()).unwrap_or("");
+    let text = media.starts_with("text/")
+        || media.starts_with("application/json")
+        || media.starts_with("application/problem+json");
+    if !text || response.headers().contains_key(CONTENT_ENCODING) {
+        return response;
+    }
+    let (mut parts, body) = response.into_parts();
+    let Ok(bytes) = to_bytes(body, usize::MAX).await else {
+        return StatusCode::INTERNAL_SERVER_ERROR.into_response();
+    };
+    if bytes.len() < WORTH_IT {
+        return Response::from_parts(parts, bytes.into());
+    }
+    let mut out = GzEncoder::new(Vec::with_capacity(bytes.len() / 4), Compression::fast());
+    // Writing into memory does not fail; if it did, the plain text is as good.
+    match out.write_all(&bytes).and_then(|()| out.finish()) {
+        Ok(small) => {
+            parts.headers.insert(CONTENT_ENCODING, HeaderValue::from_static("gzip"));
+            parts.headers.insert(VARY, HeaderValue::from_static("accept-encoding"));
+            parts.headers.remove(CONTENT_LENGTH);
+            Response::from_parts(parts, small.into())
+        }
+        Err(_) => Response::from_parts(parts, bytes.into()),
+    }
+}
+
 /// What is kept of a request for telling its troubles.
 struct Asked {
     api: bool,
     get: bool,
+    takes_gzip: bool,
     here: String,
     shade: Shade,
 }
@@ -106,6 +148,11 @@ impl Asked {
         Asked {
             api: path.starts_with("/api/") || wants_json,
             get: request.method() == Method::GET,
+            takes_gzip: request
+                .headers()
+                .get(ACCEPT_ENCODING)
+                .and_then(|v| v.to_str().ok())
+                .is_some_and(|v| v.split(',').any(|e| e.trim() == "gzip")),
             here: request.uri().path_and_query().map_or("/", |p| p.as_str()).to_owned(),
             shade: Shade::parse(cookie(request.headers(), "shade").unwrap_or("")),
         }
@@ -136,6 +183,9 @@ fn told(asked: &Asked, response: Response, words: &Words) -> Response {
         ("text/html; charset=utf-8", layout::trouble(asked.shade, words).into_string())
     };
     parts.headers.insert(CONTENT_TYPE, HeaderValue::from_static(media));
-    parts.headers.remove("content-length");
+    if asked.api && parts.status == StatusCode::UNAUTHORIZED {
+        parts.headers.insert(WWW_AUTHENTICATE, HeaderValue::from_static("Bearer"));
+    }
+    parts.headers.remove(CONTENT_LENGTH);
     Response::from_parts(parts, body.into())
 }

@@ -6,7 +6,7 @@ use crate::snapshot::Snapshot;
 use crate::timeline::Told;
 use crate::visit::Visit;
 use book::{Role, Said};
-use maud::{Markup, PreEscaped, html};
+use maud::{Markup, html};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -77,8 +77,11 @@ pub(crate) const ANY_ROLE: &[Role] = &Role::ALL;
 
 /// A remark on something.
 pub(crate) fn remark(visit: &Visit, about: &str) -> Markup {
-    for_roles(visit, ANY_ROLE, || {
-        saying(
+    if !has(visit, ANY_ROLE) {
+        return html! {};
+    }
+    html! {
+        (saying(
             visit,
             "note",
             visit.uri.path(),
@@ -88,8 +91,8 @@ pub(crate) fn remark(visit: &Visit, about: &str) -> Markup {
                 textarea #remark name="text" rows="3" required {}
                 button { "Write the remark" }
             },
-        )
-    })
+        ))
+    }
 }
 
 /// The day and the clock of an entry.
@@ -185,9 +188,4 @@ pub(crate) fn table(name: &str, columns: &[&str], rows: &Markup) -> Markup {
             }
         }
     }
-}
-
-/// Markup put together from many.
-pub(crate) fn all(pieces: impl Iterator<Item = Markup>) -> Markup {
-    PreEscaped(pieces.map(PreEscaped::into_string).collect())
 }

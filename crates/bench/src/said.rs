@@ -80,14 +80,19 @@ pub(crate) static KINDS: &[Kind] = &[
             may("note", "Remark"),
         ],
     ),
-    kind("moved", "A thing put somewhere", &[
-        must("thing", "Part or tin, or the code of its tag"),
-        must("to", "Place, tin, or \"engine\" when it went back on"),
-    ]),
-    kind("tagged", "A tag tied to a part", &[
-        must("part", "Part"),
-        may("tag", "Code; the next free one when not given"),
-    ]),
+    kind(
+        "moved",
+        "A thing put somewhere",
+        &[
+            must("thing", "Part or tin, or the code of its tag"),
+            must("to", "Place, tin, or \"engine\" when it went back on"),
+        ],
+    ),
+    kind(
+        "tagged",
+        "A tag tied to a part",
+        &[must("part", "Part"), may("tag", "Code; the next free one when not given")],
+    ),
     kind(
         "decided",
         "A decision on a joint; sizes in fields named \"make.FEATURE\"",
@@ -97,55 +102,106 @@ pub(crate) static KINDS: &[Kind] = &[
             may("reason", "Why"),
         ],
     ),
-    kind("worked", "Work done on a part or joint", &[
-        must("about", "Part or joint"),
-        must("what", "What was done"),
-        may("reaches", "Hold point that the work has reached"),
-    ]),
-    kind("hold-point", "A point in the work that is passed by a signature only", &[
-        must("id", "Short name"),
-        must("about", "Part or joint whose work it stops"),
-        must("what", "What is to be looked at"),
-        may("not_by_doer", "Anything: who did the work may not release it"),
-    ]),
-    signed("released", "A hold point released", &[
-        must("hold_point", "Hold point"),
-        must("note", "What was seen"),
-    ]),
-    signed("signed-off", "A part, a joint or the engine signed off", &[
-        must("about", "Part, joint, or \"engine\""),
-        must("what", "What is signed"),
-    ]),
-    kind("struck-out", "An entry struck out: it stays and no longer counts", &[
-        must("entry", "Number of the entry"),
-        must("reason", "Why"),
-    ]),
-    kind("figure-struck-out", "One figure struck out", &[
-        must("feature", "Feature"),
-        must("value", "The figure, character for character"),
-        may("station", "Station, when the figure stands at more than one"),
-        may("direction", "Direction, likewise"),
-        must("reason", "Why"),
-    ]),
-    kind("calibrated", "A gauge calibrated", &[
-        must("gauge", "Gauge"),
-        must("on", "Day, year-month-day"),
-        may("due", "Day it runs out"),
-        may("correction", "Known correction to add to what it shows, with its unit"),
-        may("note", "Certificate or remark"),
-    ]),
-    signed("concession", "Leave to run beyond a limit until a day", &[
-        must("about", "Joint, feature or part"),
-        must("limit", "The limit that is passed"),
-        must("what", "What is allowed, and under what conditions"),
-        must("until", "Last day, year-month-day"),
-        must("reason", "Why"),
-    ]),
-    kind("concession-closed", "A concession no longer holds", &[
-        must("about", "Joint, feature or part"),
-        must("limit", "The limit"),
-        must("reason", "Why"),
-    ]),
+    kind(
+        "worked",
+        "Work done on a part or joint",
+        &[
+            must("about", "Part or joint"),
+            must("what", "What was done"),
+            may("reaches", "Hold point that the work has reached"),
+        ],
+    ),
+    kind(
+        "hold-point",
+        "A point in the work that is passed by a signature only",
+        &[
+            must("id", "Short name"),
+            must("about", "Part or joint whose work it stops"),
+            must("what", "What is to be looked at"),
+            may("not_by_doer", "Anything: who did the work may not release it"),
+        ],
+    ),
+    signed(
+        "released",
+        "A hold point released",
+        &[must("hold_point", "Hold point"), must("note", "What was seen")],
+    ),
+    signed(
+        "signed-off",
+        "A part, a joint or the engine signed off",
+        &[must("about", "Part, joint, or \"engine\""), must("what", "What is signed")],
+    ),
+    kind(
+        "struck-out",
+        "An entry struck out: it stays and no longer counts",
+        &[must("entry", "Number of the entry"), must("reason", "Why")],
+    ),
+    kind(
+        "figure-struck-out",
+        "One figure struck out",
+        &[
+            must("feature", "Feature"),
+            must("value", "The figure, character for character"),
+            may("station", "Station, when the figure stands at more than one"),
+            may("direction", "Direction, likewise"),
+            must("reason", "Why"),
+        ],
+    ),
+    kind(
+        "calibrated",
+        "A gauge calibrated",
+        &[
+            must("gauge", "Gauge"),
+            must("on", "Day, year-month-day"),
+            may("due", "Day it runs out"),
+            may("correction", "Known correction to add to what it shows, with its unit"),
+            may("note", "Certificate or remark"),
+        ],
+    ),
+    signed(
+        "concession",
+        "Leave to run beyond a limit until a day",
+        &[
+            must("about", "Joint, feature or part"),
+            must("limit", "The limit that is passed"),
+            must("what", "What is allowed, and under what conditions"),
+            must("until", "Last day, year-month-day"),
+            must("reason", "Why"),
+        ],
+    ),
+    kind(
+        "concession-closed",
+        "A concession no longer holds",
+        &[
+            must("about", "Joint, feature or part"),
+            must("limit", "The limit"),
+            must("reason", "Why"),
+        ],
+    ),
+    kind(
+        "work-done",
+        "A work of the plan done",
+        &[
+            must("work", "Work, by its id in the plan"),
+            may("way", "The way in which it was done"),
+            may("minutes", "Minutes it took"),
+            may("note", "Remark"),
+        ],
+    ),
+    kind(
+        "work-stuck",
+        "A work of the plan that cannot go on",
+        &[
+            must("work", "Work, by its id in the plan"),
+            may("way", "The way that does not go; left out, the work as a whole"),
+            must("why", "Why"),
+        ],
+    ),
+    kind(
+        "work-undone",
+        "A work that was ticked by mistake",
+        &[must("work", "Work, by its id in the plan"), must("why", "Why")],
+    ),
 ];
 
 /// The kind of a word.
@@ -169,7 +225,9 @@ pub(crate) fn said(
     let get = |name: &str| fields.get(name).to_owned();
     Ok(match kind.word {
         "reading" => reading(fields, snap, author)?,
-        "readings" => Said::Readings { file: get("file"), table: fields.exactly("table").to_owned() },
+        "readings" => {
+            Said::Readings { file: get("file"), table: fields.exactly("table").to_owned() }
+        }
         "note" => Said::Note { about: get("about"), text: get("text") },
         "found" => {
             let (feature, condition) = (get("feature"), get("condition"));
@@ -200,7 +258,9 @@ pub(crate) fn said(
         },
         "released" => Said::Released { hold_point: get("hold_point"), note: get("note") },
         "signed-off" => Said::SignedOff { about: get("about"), what: get("what") },
-        "struck-out" => Said::StruckOut { entry: entry_hash(&get("entry"), snap)?, reason: get("reason") },
+        "struck-out" => {
+            Said::StruckOut { entry: entry_hash(&get("entry"), snap)?, reason: get("reason") }
+        }
         "figure-struck-out" => figure_struck_out(fields, snap)?,
         "calibrated" => {
             for day in ["on", "due"].into_iter().filter_map(|f| fields.given(f)) {
@@ -229,6 +289,23 @@ pub(crate) fn said(
             limit: get("limit"),
             reason: get("reason"),
         },
+        "work-done" => {
+            a_work(fields, snap)?;
+            Said::WorkDone {
+                work: get("work"),
+                way: get("way"),
+                minutes: get("minutes"),
+                note: get("note"),
+            }
+        }
+        "work-stuck" => {
+            a_work(fields, snap)?;
+            Said::WorkStuck { work: get("work"), way: get("way"), why: get("why") }
+        }
+        "work-undone" => {
+            a_work(fields, snap)?;
+            Said::WorkUndone { work: get("work"), why: get("why") }
+        }
         other => return Err(Trouble::missing(format!("\"{other}\" cannot be said here"), "")),
     })
 }
@@ -239,6 +316,26 @@ fn named(snap: &Snapshot, text: &str) -> String {
         .ok()
         .and_then(|_| snap.fold.thing(text).ok())
         .map_or(text.to_owned(), |(name, _)| name.to_owned())
+}
+
+/// A work that is not described, or a way that it has not, would be said into the wind.
+fn a_work(fields: &Fields, snap: &Snapshot) -> Result<(), Trouble> {
+    let engine = snap.engine.as_ref().map_err(|why| Trouble::wrong(why.clone(), ""))?;
+    let model = &engine.judgement.engine().works;
+    let work = fields.get("work");
+    let at = model.work_by_id(work).ok_or_else(|| {
+        let near =
+            model.nearest_work(work).map_or_else(String::new, |n| format!("did you mean \"{n}\"?"));
+        Trouble::wrong(format!("there is no work \"{work}\""), near)
+    })?;
+    let known: Vec<&str> = model.works[at].ways.iter().map(|w| w.id.as_str()).collect();
+    match fields.given("way") {
+        Some(way) if !known.contains(&way) => Err(Trouble::wrong(
+            format!("\"{work}\" has no way \"{way}\""),
+            format!("its ways are: {}", known.join(", ")),
+        )),
+        _ => Ok(()),
+    }
 }
 
 fn a_day(text: &str) -> Result<Date, Trouble> {

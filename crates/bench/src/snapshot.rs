@@ -8,10 +8,12 @@ use book::{Book, Error, Fold, Said, Written};
 use engine::judge::Judgement;
 use engine::model::{Date, JointIx};
 use engine::view::{
-    ClearancesView, JointView, MachineToView, OptionView, Summary, clearances_view, joint_view, machine_to_view, option_views,
-    summary,
+    ClearancesView, JointView, MachineToView, OptionView, Summary, clearances_view, joint_view,
+    machine_to_view, option_views, summary,
 };
+use engine::works::{self, Ask, KeptPlans, Planned, Stage, Watch};
 use std::collections::HashMap;
+use std::sync::atomic::AtomicBool;
 use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 /// A row or record that was refused, in words.
@@ -35,6 +37,9 @@ pub(crate) struct Judged {
     clearances: OnceLock<ClearancesView>,
     gear: OnceLock<Drawn>,
     joints: Mutex<HashMap<JointIx, Arc<JointShown>>>,
+    /// Plans made from what was known before, to be mended around what has happened since.
+    kept: KeptPlans,
+    plans: [OnceLock<Result<Planned, String>>; 2],
 }
 
 /// Everything shown of a joint.
@@ -52,6 +57,7 @@ pub(crate) struct JointShown {
 #[derive(Debug)]
 pub(crate) struct Snapshot {
     pub(crate) head: Written,
+    /// Id of the book.
     pub(crate) book_id: String,
     pub(crate) today: Option<Date>,
     pub(crate) fold: Fold,
@@ -76,7 +82,12 @@ impl Snapshot {
         });
         let engine = match same_engine {
             Some(before) => before.engine.clone(),
-            None => judge(&fold, today).map(Arc::new),
+            None => {
+                let plans = before
+                    .and_then(|b| b.engine.as_ref().ok())
+                    .map_or_else(KeptPlans::default, |j| j.kept_plans());
+                judge(&fold, today, plans).map(Arc::new)
+            }
         };
         Ok(Snapshot { head, book_id: book.id().to_owned(), today, fold, timeline, engine })
     }
@@ -93,15 +104,20 @@ fn changes_the_engine(said: &Said) -> bool {
             | Said::SignedOff { .. }
             | Said::Attached { .. }
             | Said::Person { .. }
+            | Said::Concession { .. }
+            | Said::ConcessionClosed { .. }
+            | Said::DayPlanned { .. }
+            | Said::DeviceToken { .. }
+            | Said::DeviceTokenWithdrawn { .. }
     )
 }
 
-fn judge(fold: &Fold, today: Option<Date>) -> Result<Judged, String> {
+fn judge(fold: &Fold, today: Option<Date>, plans: KeptPlans) -> Result<Judged, String> {
     let sources = fold.engine_sources();
     if sources.texts.is_empty() {
         return Err("no engine is described in this book yet".to_owned());
     }
-    let read = sources.read(today)?;
+    let mut read = sources.read(today)?;
     let mut not_taken: Vec<NotTaken> = read
         .problems
         .iter()
@@ -121,6 +137,11 @@ fn judge(fold: &Fold, today: Option<Date>) -> Result<Judged, String> {
             mend: r.mend.clone(),
         }));
     }
+    not_taken.extend(fold.tell_works(&mut read.engine).into_iter().map(|what| NotTaken {
+        place: "works of the plan".to_owned(),
+        what,
+        mend: String::new(),
+    }));
     if read.engine.features.is_empty() {
         return Err("the engine in this book has no features to judge yet".to_owned());
     }
@@ -132,6 +153,8 @@ fn judge(fold: &Fold, today: Option<Date>) -> Result<Judged, String> {
         clearances: OnceLock::new(),
         gear: OnceLock::new(),
         joints: Mutex::default(),
+        kept: plans,
+        plans: [OnceLock::new(), OnceLock::new()],
     })
 }
 
@@ -146,6 +169,28 @@ impl Judged {
         self.machine_to.get_or_init(|| {
             machine_to_view(&self.judgement, &engine::repair::machine_to(&self.judgement))
         })
+    }
+
+    /// The plan of a stage; takes seconds when it is first asked for.
+    pub(crate) fn plan(&self, stage: Stage) -> &Result<Planned, String> {
+        let at = usize::from(stage == Stage::Build);
+        self.plans[at].get_or_init(|| {
+            let never = AtomicBool::new(false);
+            let watch = Watch { news: &|_| {}, stop: &never };
+            works::plan(&self.judgement, &Ask::of(stage), self.kept.of(stage), &watch)
+                .map_err(|e| e.to_string())
+        })
+    }
+
+    /// The plans as they are kept, those made since taking the place of those before.
+    fn kept_plans(&self) -> KeptPlans {
+        let mut plans = self.kept.clone();
+        for stage in [Stage::Strip, Stage::Build] {
+            if let Some(Ok(planned)) = self.plans[usize::from(stage == Stage::Build)].get() {
+                plans.put(stage, planned.kept.clone());
+            }
+        }
+        plans
     }
 
     /// Piston clearances.

@@ -10,7 +10,7 @@ use std::fs::File;
 use std::io;
 use std::pin::Pin;
 use std::sync::atomic::{AtomicI64, Ordering};
-use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock, TryLockError};
 use std::task::{Context, Poll};
 use tokio::sync::{Semaphore, SemaphorePermit, mpsc};
 
@@ -142,9 +142,37 @@ impl Bench {
                 .compare_exchange(looked, now, Ordering::Relaxed, Ordering::Relaxed)
                 .is_ok()
         {
-            self.write(|book| book.read_on()).await?;
+            self.look().await?;
         }
         Ok(self.current())
+    }
+
+    /// Reads what others have written. Somebody who has the book to themselves for long is not
+    /// waited for: what they do is shown when they are done.
+    async fn look(&self) -> Result<(), Trouble> {
+        let bench = self.clone();
+        spawn(move || match bench.0.book.try_lock() {
+            Err(TryLockError::WouldBlock) => Ok(()),
+            Err(TryLockError::Poisoned(book)) => bench.read_on(&mut book.into_inner()),
+            Ok(mut book) => bench.read_on(&mut book),
+        })
+        .await?
+        .map_err(Trouble::from)
+    }
+
+    fn read_on(&self, book: &mut Book) -> Result<(), book::Error> {
+        book.read_on()?;
+        self.renew(book)
+    }
+
+    /// Shows readers what the book says, when that has changed, or the day has.
+    fn renew(&self, book: &mut Book) -> Result<(), book::Error> {
+        let (before, today) = (self.current(), self.today());
+        if before.head != book.head() || before.today != today {
+            let after = Snapshot::of(book, Some(&before), today)?;
+            *self.0.snapshot.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(after);
+        }
+        Ok(())
     }
 
     fn current(&self) -> Arc<Snapshot> {
@@ -161,12 +189,9 @@ impl Bench {
         spawn(move || {
             let mut book = held(&bench.0.book);
             let done = act(&mut book);
-            let before = bench.current();
-            let today = bench.today();
-            if before.head != book.head() || before.today != today {
-                let after = Snapshot::of(&mut book, Some(&before), today)?;
-                let mut place = bench.0.snapshot.write().unwrap_or_else(PoisonError::into_inner);
-                *place = Arc::new(after);
+            // Written is written, whether or not it can be shown at once.
+            if let Err(e) = bench.renew(&mut book) {
+                crate::trouble::log(&e.to_string());
             }
             done
         })

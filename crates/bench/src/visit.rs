@@ -6,7 +6,7 @@ use crate::snapshot::{Judged, Snapshot};
 use crate::state::{Bench, Reach};
 use crate::trouble::Trouble;
 use axum::extract::{ConnectInfo, FromRequestParts};
-use axum::http::header::COOKIE;
+use axum::http::header::{COOKIE, HOST};
 use axum::http::request::Parts;
 use axum::http::{HeaderMap, Uri};
 use std::net::SocketAddr;
@@ -54,16 +54,6 @@ pub(crate) enum Units {
     Imperial,
 }
 
-impl Units {
-    /// The word in the cookie.
-    pub(crate) fn word(self) -> &'static str {
-        match self {
-            Units::Metric => "metric",
-            Units::Imperial => "imperial",
-        }
-    }
-}
-
 /// A request, as a handler is given it.
 #[derive(Clone, Debug)]
 pub(crate) struct Visit {
@@ -78,6 +68,8 @@ pub(crate) struct Visit {
     pub(crate) shade: Shade,
     pub(crate) units: Units,
     pub(crate) uri: Uri,
+    /// Host and port that were asked; one of those the bench goes by.
+    pub(crate) host: String,
     /// The fields of the address.
     pub(crate) asked: Fields,
     /// Where the request came from, for the throttle.
@@ -135,6 +127,7 @@ impl Visit {
                 _ => Units::Metric,
             },
             uri: parts.uri.clone(),
+            host: parts.headers.get(HOST).and_then(|h| h.to_str().ok()).unwrap_or("").to_owned(),
             asked: Fields::parse(parts.uri.query().unwrap_or("").as_bytes()),
             address,
         })

@@ -6,7 +6,7 @@ use crate::book::Book;
 use crate::store::{Attached, Batch, Row, Store};
 use crate::{Entry, Error, FORMAT, Hash, Said};
 use serde_json::json;
-use std::collections::BTreeMap;
+use std::collections::HashSet;
 use std::fmt::Write as _;
 use std::io::{Read, Write};
 
@@ -41,7 +41,10 @@ fn unwritten(e: std::io::Error) -> Error {
 }
 
 fn unread(e: impl std::fmt::Display) -> Error {
-    Error::Damaged(format!("the archive cannot be read: {e}"))
+    Error::wrong(
+        format!("the archive cannot be read: {e}"),
+        "is this the archive of a book, as `pinchbar book export` makes it?",
+    )
 }
 
 struct Files<W: Write> {
@@ -100,36 +103,55 @@ pub fn export(book: &mut Book, out: impl Write) -> Result<(), Error> {
     files.tar.into_inner().and_then(|mut out| out.flush()).map_err(unwritten)
 }
 
-/// Reads an archive into an empty store. Every entry is checked before the first is written.
+/// Reads an archive into an empty store. Every entry is checked before the first is written;
+/// attachments are checked and written one by one as they come, so that they need not all fit the
+/// memory.
 ///
 /// # Errors
-/// The archive is not whole, or the store is not empty or cannot be written.
-pub fn import(input: impl Read, store: Box<dyn Store>) -> Result<Book, Error> {
+/// The archive is not whole, or the store is not empty or cannot be written. Attachments may then
+/// have been written, but no entry.
+pub fn import(input: impl Read, mut store: Box<dyn Store>) -> Result<Book, Error> {
     let mut archive = tar::Archive::new(input);
-    let mut contents: BTreeMap<String, Vec<u8>> = BTreeMap::new();
+    let (mut manifest, mut lines) = (None, None);
+    let mut attached = HashSet::new();
     for file in archive.entries().map_err(unread)? {
         let mut file = file.map_err(unread)?;
         let name = file.path().map_err(unread)?.to_string_lossy().into_owned();
-        if name != "entries.jsonl" && name != "manifest.json" && !name.starts_with("attachments/") {
-            continue;
-        }
         let mut bytes = Vec::new();
-        file.read_to_end(&mut bytes).map_err(unread)?;
-        contents.insert(name, bytes);
+        match name.as_str() {
+            "entries.jsonl" | "manifest.json" => {
+                file.read_to_end(&mut bytes).map_err(unread)?;
+                *(if name == "manifest.json" { &mut manifest } else { &mut lines }) = Some(bytes);
+            }
+            _ => {
+                let Some(quoted) = name.strip_prefix("attachments/").filter(|q| !q.is_empty())
+                else {
+                    continue;
+                };
+                file.read_to_end(&mut bytes).map_err(unread)?;
+                let hash = Hash::of(&bytes);
+                if quoted != hash.to_string() {
+                    return Err(Error::Damaged(format!(
+                        "{name} in the archive has the SHA-256 {hash}"
+                    )));
+                }
+                attached.insert(hash.to_string());
+                put_attachments(store.as_mut(), vec![Attached { hash, bytes }])?;
+            }
+        }
     }
-    let manifest = contents.remove("manifest.json").ok_or_else(|| {
-        Error::wrong("there is no manifest.json in it", "is this the archive of a book?")
-    })?;
+    let missing = |name: &str| {
+        Error::wrong(format!("there is no {name} in it"), "is this the archive of a book?")
+    };
+    let manifest = manifest.ok_or_else(|| missing("manifest.json"))?;
     let manifest: serde_json::Value = serde_json::from_slice(&manifest).map_err(unread)?;
     let format = manifest["format"].as_u64().unwrap_or(0);
     if u64::from(FORMAT) < format {
         let found = u32::try_from(format).unwrap_or(u32::MAX);
         return Err(Error::Newer { found, known: FORMAT });
     }
-    let lines = contents.remove("entries.jsonl").ok_or_else(|| {
-        Error::wrong("there is no entries.jsonl in it", "is this the archive of a book?")
-    })?;
-    let lines = String::from_utf8(lines).map_err(unread)?;
+    let lines =
+        String::from_utf8(lines.ok_or_else(|| missing("entries.jsonl"))?).map_err(unread)?;
     let rows = rows_of(&lines)?;
     let head = rows.last().map_or(Hash::NONE, |r| r.hash).to_string();
     if manifest["head"].as_str() != Some(&head)
@@ -142,17 +164,9 @@ pub fn import(input: impl Read, store: Box<dyn Store>) -> Result<Book, Error> {
             manifest["head"].as_str().unwrap_or("nothing")
         )));
     }
-    let mut attachments = Vec::new();
-    for (name, bytes) in contents {
-        let hash = Hash::of(&bytes);
-        if name.strip_prefix("attachments/") != Some(&hash.to_string()) {
-            return Err(Error::Damaged(format!("{name} in the archive has the SHA-256 {hash}")));
-        }
-        attachments.push(Attached { hash, bytes });
-    }
     for row in &rows {
         if let Said::Attached { sha256, .. } = Entry::parse(&row.line)?.said
-            && !attachments.iter().any(|a| a.hash.to_string() == sha256)
+            && !attached.contains(&sha256)
         {
             return Err(Error::Damaged(format!(
                 "attachment {sha256} of entry {} is not in the archive",
@@ -160,7 +174,19 @@ pub fn import(input: impl Read, store: Box<dyn Store>) -> Result<Book, Error> {
             )));
         }
     }
-    Book::from_rows(store, Batch { rows, attachments })
+    Book::from_rows(store, Batch { rows, attachments: Vec::new() })
+}
+
+/// Writes attachments into a store that has no entries yet.
+pub(crate) fn put_attachments(store: &mut dyn Store, all: Vec<Attached>) -> Result<(), Error> {
+    let mut batch = Some(Batch { rows: Vec::new(), attachments: all });
+    store.append(0, &mut |news| {
+        if news.is_empty() { Ok(batch.take().unwrap_or_default()) } else { Err(not_empty()) }
+    })
+}
+
+pub(crate) fn not_empty() -> Error {
+    Error::wrong("there are entries in this book already", "name an empty one")
 }
 
 /// Lines as rows, the chain followed.

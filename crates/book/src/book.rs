@@ -428,10 +428,7 @@ impl Book {
         let mut batch = Some(batch);
         store.append(0, &mut |news| {
             if !news.is_empty() {
-                return Err(Error::wrong(
-                    "there are entries in this book already",
-                    "name an empty one",
-                ));
+                return Err(crate::archive::not_empty());
             }
             Ok(batch.take().unwrap_or_default())
         })?;

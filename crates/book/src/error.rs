@@ -80,7 +80,7 @@ impl Error {
             Error::Full(_) => "make room on the disk and say it again",
             Error::ReadOnly(_) => "check the rights to the file and its folder",
             Error::Damaged(_) => {
-                "`pinchbar book verify` says where; `pinchbar book salvage` gets out what is whole"
+                "take the last backup; `pinchbar book verify` says where it is damaged, `pinchbar book salvage` gets out what is whole"
             }
             _ => "",
         }

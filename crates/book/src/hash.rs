@@ -5,8 +5,30 @@ use sha2::{Digest, Sha256};
 use std::fmt;
 
 /// A SHA-256.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Hash([u8; 32]);
+
+impl std::hash::Hash for Hash {
+    /// Its first eight bytes: they are as good as random, whoever chose what was hashed.
+    fn hash<H: std::hash::Hasher>(&self, state: &mut H) {
+        let [a, b, c, d, e, f, g, h, ..] = self.0;
+        state.write_u64(u64::from_ne_bytes([a, b, c, d, e, f, g, h]));
+    }
+}
+
+const NOT_A_DIGIT: u8 = 0x80;
+/// The value of a hexadecimal digit.
+const DIGIT: [u8; 256] = {
+    let mut table = [NOT_A_DIGIT; 256];
+    let mut n = 0;
+    while n < 16 {
+        let digit = b"0123456789abcdef"[n];
+        table[digit as usize] = n as u8;
+        table[digit.to_ascii_uppercase() as usize] = n as u8;
+        n += 1;
+    }
+    table
+};
 
 impl Hash {
     /// The hash before the first entry: all zeros.
@@ -40,14 +62,13 @@ impl Hash {
             return Err(wrong());
         }
         let mut out = [0; 32];
+        let mut not_digits = 0u8;
         for (byte, pair) in out.iter_mut().zip(digits.chunks_exact(2)) {
-            let digit = |d: u8| char::from(d).to_digit(16);
-            let (Some(high), Some(low)) = (digit(pair[0]), digit(pair[1])) else {
-                return Err(wrong());
-            };
-            *byte = (high * 16 + low) as u8;
+            let (high, low) = (DIGIT[usize::from(pair[0])], DIGIT[usize::from(pair[1])]);
+            not_digits |= (high | low) & NOT_A_DIGIT;
+            *byte = high << 4 | low & 15;
         }
-        Ok(Hash(out))
+        if not_digits == 0 { Ok(Hash(out)) } else { Err(wrong()) }
     }
 
     /// The 32 bytes.

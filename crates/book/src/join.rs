@@ -6,6 +6,7 @@
 //! copy can still be followed. An entry that both have, from an earlier join perhaps, stands once.
 //! No entry is lost, and joining the other way round gives the same order.
 
+use crate::archive::put_attachments;
 use crate::chain::Walk;
 use crate::fold::on_limit;
 use crate::said::Contradiction;
@@ -50,7 +51,7 @@ impl Later {
 pub fn join(
     first: &mut Book,
     second: &mut Book,
-    into: Box<dyn Store>,
+    mut into: Box<dyn Store>,
     pen: &Pen,
 ) -> Result<(Book, Joined), Error> {
     first.read_on()?;
@@ -117,8 +118,8 @@ pub fn join(
     };
     let line = last.line()?;
     rows.push(Row { sequence: walk.last + 1, hash: Hash::of(line.as_bytes()), line });
-    let attachments = all_attachments(first, second)?;
-    let book = Book::from_rows(into, Batch { rows, attachments })?;
+    carry_attachments(first, second, into.as_mut())?;
+    let book = Book::from_rows(into, Batch { rows, attachments: Vec::new() })?;
     let joined =
         Joined { fork, only_first: count_first, only_second: count_second, contradictions };
     Ok((book, joined))
@@ -292,14 +293,27 @@ fn contradictions(first: &[&Later], second: &[&Later]) -> Vec<(&'static str, Str
         .collect()
 }
 
-fn all_attachments(first: &mut Book, second: &mut Book) -> Result<Vec<Attached>, Error> {
-    let mut all = BTreeMap::new();
+/// Carries the attachments of both over, some megabytes at a time.
+fn carry_attachments(
+    first: &mut Book,
+    second: &mut Book,
+    into: &mut dyn Store,
+) -> Result<(), Error> {
+    const AT_ONCE: usize = 32 << 20;
+    let mut carried = HashSet::new();
+    let (mut waiting, mut size) = (Vec::new(), 0);
     for book in [first, second] {
         for hash in book.store().attachments()? {
-            if let std::collections::btree_map::Entry::Vacant(place) = all.entry(hash) {
-                place.insert(book.attachment(&hash)?);
+            if carried.insert(hash) {
+                let bytes = book.attachment(&hash)?;
+                size += bytes.len();
+                waiting.push(Attached { hash, bytes });
+            }
+            if AT_ONCE < size {
+                put_attachments(into, std::mem::take(&mut waiting))?;
+                size = 0;
             }
         }
     }
-    Ok(all.into_iter().map(|(hash, bytes)| Attached { hash, bytes }).collect())
+    put_attachments(into, waiting)
 }

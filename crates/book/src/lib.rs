@@ -57,8 +57,8 @@ pub use chain::{Fault, Verified};
 pub use entry::{Entry, FORMAT, LONGEST_KEY, Origin};
 pub use error::{Error, Kind};
 pub use fold::{
-    AllReadings, Concession, DayPlan, Device, EngineRead, EngineSources, Fold, HoldPoint, Standing,
-    Table, Thing, Work, WorkWord,
+    AllReadings, BY_THE_BOOK, Concession, DayPlan, Device, EngineRead, EngineSources, Fold,
+    HoldPoint, Standing, Table, Thing, Work, WorkWord,
 };
 pub use hash::Hash;
 pub use join::{Joined, join};

@@ -62,7 +62,8 @@ pub fn bearing_section(b: &BearingSection) -> Result<Picture, DrawingError> {
     }
     let bore = 0.5 * (b.bore_m.0 + b.bore_m.1);
     let eye = b.bush_m.map(|(eye_m, _)| eye_m);
-    let recess = b.recess_m.or(eye).unwrap_or(bore * 1.06).max(bore);
+    // Nothing is known of white metal or bush: the brass is drawn solid.
+    let recess = b.recess_m.or(eye).unwrap_or(bore).max(bore);
     let bronze = b.bronze_m.unwrap_or(0.12 * bore).max(0.02 * bore);
     let outside = recess + 2.0 * bronze;
     length("the outside of the brass", outside)?;
@@ -77,7 +78,9 @@ pub fn bearing_section(b: &BearingSection) -> Result<Picture, DrawingError> {
     // Clearance as found would be a hair: it is drawn six points wide.
     let journal_r = r(bore) - 6.0;
     sector(&mut svg, centre, (r(recess), r(outside)), (from, to), Fill::Colour(PALE));
-    sector(&mut svg, centre, (r(bore), r(recess)), (from, to), Fill::Colour("#a8a8a8"));
+    if recess > bore {
+        sector(&mut svg, centre, (r(bore), r(recess)), (from, to), Fill::Colour("#a8a8a8"));
+    }
     svg.circle(centre, journal_r, Fill::None, Some(Pen::ink(1.4)));
     svg.line(
         (centre.0 - r(outside) - 12.0, centre.1),

@@ -3,10 +3,9 @@
 //!
 //! Everything can be told apart without colour: work on the engine is a white bar, at the bench a
 //! hatched one, a lift has a heavy outline, a hold point is black, a wait is a dotted line, a move
-//! of the engine a black block.
+//! of the engine is closely hatched.
 
-use crate::svg::{Anchor, Fill, GREY, INK, Lettering, PALE, PAPER, Pen, Svg};
-use crate::svg::{Dash, escape_into};
+use crate::svg::{Anchor, Dash, Fill, GREY, INK, Lettering, PALE, PAPER, Pen, Svg};
 use crate::{DrawingError, Picture};
 
 /// A clock minute of a panel.
@@ -93,7 +92,7 @@ pub struct DayChart {
 const WIDTH: f64 = 780.0;
 const NAMES: f64 = 78.0;
 const MARGIN: f64 = 6.0;
-const HOUR: f64 = 52.0;
+const HOUR: f64 = 44.0;
 const ROW: f64 = 15.0;
 const GAP: f64 = 7.0;
 const SMALL: Lettering = Lettering::new(6.8);
@@ -120,7 +119,21 @@ pub fn day_chart(chart: &DayChart) -> Result<Picture, DrawingError> {
             unit: "bars",
         });
     }
-    let mut svg = Svg::new(WIDTH, 100.0);
+    // Once to see how high it comes, once on a sheet of that height.
+    let (_, high) = drawn(chart, 100.0);
+    let (svg, _) = drawn(chart, high);
+    let people = chart.rows.iter().filter(|r| r.person).count();
+    let about = format!(
+        "{}: {} works of {people} people over {} days, with the position of the engine",
+        chart.title,
+        chart.key.len(),
+        chart.panels.len()
+    );
+    svg.finish(&chart.title, &about)
+}
+
+fn drawn(chart: &DayChart, high: f64) -> (Svg, f64) {
+    let mut svg = Svg::new(WIDTH, high);
     let mut y = MARGIN + 12.0;
     svg.text((MARGIN, y), &chart.title, USUAL.bold());
     y += 6.0;
@@ -131,17 +144,7 @@ pub fn day_chart(chart: &DayChart) -> Result<Picture, DrawingError> {
         y += 12.0;
     }
     y = key(&mut svg, chart, y);
-    svg.set_height(y + MARGIN);
-    let mut about = String::new();
-    escape_into(&mut about, &chart.title);
-    let people = chart.rows.iter().filter(|r| r.person).count();
-    let about = format!(
-        "{}: {} works of {people} people over {} days, with the position of the engine",
-        chart.title,
-        chart.key.len(),
-        chart.panels.len()
-    );
-    svg.finish(&chart.title, &about)
+    (svg, y + MARGIN)
 }
 
 /// Panels beside each other.
@@ -264,14 +267,12 @@ fn bar(svg: &mut Svg, chart: &DayChart, line: &PanelLine, b: &Bar, y: f64) {
     let (from, until) = (line.x(chart, b.from), line.x(chart, b.until));
     let (top, high, wide) = (y + 2.0, ROW - 4.0, (until - from).max(0.8));
     let (fill, pen, ink) = match b.look {
-        Look::Hold | Look::Move => (Fill::Colour(INK), Pen::ink(0.6), PAPER),
+        Look::Hold => (Fill::Colour(INK), Pen::ink(0.6), PAPER),
         Look::Lift => (Fill::Colour(PAPER), Pen::ink(1.6), INK),
         _ => (Fill::Colour(PAPER), Pen::ink(0.6), INK),
     };
     svg.rect((from, top), wide, high, fill, Some(pen));
-    if b.look == Look::Bench {
-        svg.hatch((from, top), wide, high, 3.0, Pen::grey(0.5));
-    }
+    hatch(svg, b.look, (from, top), wide, high);
     let number = b.number.map_or(String::new(), |n| n.to_string());
     let words = match (b.look, number.is_empty()) {
         (Look::Move, _) => String::new(),
@@ -298,6 +299,14 @@ fn bar(svg: &mut Svg, chart: &DayChart, line: &PanelLine, b: &Bar, y: f64) {
         );
     }
     svg.text(at, &text, SMALL.in_colour(ink));
+}
+
+fn hatch(svg: &mut Svg, look: Look, corner: (f64, f64), wide: f64, high: f64) {
+    match look {
+        Look::Bench => svg.hatch(corner, wide, high, 3.0, Pen::grey(0.5)),
+        Look::Move => svg.hatch(corner, wide, high, 1.8, Pen::ink(0.6)),
+        _ => {}
+    }
 }
 
 fn wait(svg: &mut Svg, chart: &DayChart, line: &PanelLine, next: usize, b: &Bar, y: f64) {
@@ -340,7 +349,9 @@ fn stands(svg: &mut Svg, chart: &DayChart, line: &PanelLine, b: &Bar, y: f64) {
     let (from, until) = (line.x(chart, b.from), line.x(chart, b.until));
     let high = 2.0 * ROW;
     if b.look == Look::Move {
-        svg.rect((from, y), (until - from).max(1.5), high, Fill::Colour(INK), None);
+        let wide = (until - from).max(1.5);
+        svg.rect((from, y), wide, high, Fill::Colour(PAPER), Some(Pen::ink(0.6)));
+        hatch(svg, b.look, (from, y), wide, high);
         return;
     }
     svg.line((until, y), (until, y + high), Pen::ink(0.5));
@@ -366,14 +377,12 @@ fn key(svg: &mut Svg, chart: &DayChart, top: f64) -> f64 {
     let mut x = MARGIN;
     for (look, words) in samples {
         let (fill, pen) = match look {
-            Look::Hold | Look::Move => (Fill::Colour(INK), Pen::ink(0.6)),
+            Look::Hold => (Fill::Colour(INK), Pen::ink(0.6)),
             Look::Lift => (Fill::Colour(PAPER), Pen::ink(1.6)),
             _ => (Fill::Colour(PAPER), Pen::ink(0.6)),
         };
         svg.rect((x, y - 7.0), 20.0, 9.0, fill, Some(pen));
-        if look == Look::Bench {
-            svg.hatch((x, y - 7.0), 20.0, 9.0, 3.0, Pen::grey(0.5));
-        }
+        hatch(svg, look, (x, y - 7.0), 20.0, 9.0);
         svg.text((x + 24.0, y), words, SMALL);
         x += 34.0 + SMALL.width(words);
     }

@@ -85,7 +85,7 @@ pub struct GearDrawing {
 
 /// Axles that can be drawn.
 const MOST_AXLES: usize = 12;
-const SIGN: f64 = 10.0;
+const SIGN: f64 = 11.0;
 const PITCH: f64 = 20.0;
 const ROW_PITCH: f64 = 17.0;
 const TOP: f64 = 34.0;
@@ -118,9 +118,9 @@ pub fn running_gear(gear: &GearDrawing) -> Result<(Picture, Vec<(f64, f64)>), Dr
     let rows = rows(gear, &columns);
     let bottom = rows.last().map_or(TOP, |(_, y, h)| y + h);
     let mut svg = Svg::new(width, 0.0);
-    let title = Lettering::new(10.0).bold();
-    svg.text((LEFT, 14.0), &title.fitted(&gear.title, width - 150.0), title);
-    let front = Lettering::new(8.0).at(Anchor::End);
+    let title = Lettering::new(12.0).bold();
+    svg.text((LEFT, 14.0), &title.fitted(&gear.title, width - 180.0), title);
+    let front = Lettering::new(10.0).at(Anchor::End);
     svg.text((width - LEFT, 14.0), "seen from above, front to the right", front);
     ground(&mut svg, gear, &columns, &rows);
     let (mut spots, mut lost) = (vec![(0.0, 0.0); gear.spots.len()], Vec::new());
@@ -147,7 +147,7 @@ pub fn running_gear(gear: &GearDrawing) -> Result<(Picture, Vec<(f64, f64)>), Dr
     lost.extend((0..gear.spots.len()).filter(|n| !placed(&gear.spots[*n])));
     let mut y = bottom + 16.0;
     if !lost.is_empty() {
-        svg.text((LEFT, y + 3.0), "elsewhere", Lettering::new(8.0));
+        svg.text((LEFT, y + 3.0), "elsewhere", Lettering::new(9.0));
         let across = (((width - 70.0) / PITCH) as usize).max(1);
         for (k, n) in lost.iter().enumerate() {
             spots[*n] = (70.0 + (k % across) as f64 * PITCH, y + (k / across) as f64 * ROW_PITCH);
@@ -232,7 +232,7 @@ fn ground(svg: &mut Svg, gear: &GearDrawing, columns: &[Column], rows: &[(GearRo
     let of =
         |row: GearRow| rows.iter().find(|r| r.0 == row).map_or((TOP, TOP), |r| (r.1, r.1 + r.2));
     let (left_in, right_in) = (of(GearRow::BoxLeft).1, of(GearRow::BoxRight).0);
-    let name = Lettering::new(7.5).at(Anchor::Middle);
+    let name = Lettering::new(10.0).at(Anchor::Middle);
     let line = Pen { colour: PALE, width: 3.0, dash: Dash::Solid };
     for c in columns {
         let x = c.x + c.width / 2.0;
@@ -309,15 +309,15 @@ fn put(svg: &mut Svg, at: At, spot: &GearSpot) {
     svg.circle(at, SIGN * 0.72, Fill::Colour(PAPER), None);
     svg.sign(at, if spot.verdict == Verdict::Within { SIGN * 0.6 } else { SIGN }, spot.verdict);
     if !spot.mark.is_empty() {
-        let letter = Lettering::new(7.0).bold();
-        svg.label((at.0 + SIGN * 0.62, at.1 + 4.5), &spot.mark, letter);
+        let letter = Lettering::new(8.0).bold();
+        svg.label((at.0 + SIGN * 0.56, at.1 + 5.0), &spot.mark, letter);
     }
 }
 
 /// Every sign with its word and how many there are; the same as text.
 fn legend(svg: &mut Svg, gear: &GearDrawing, y: f64) -> String {
     let mut x = LEFT + 6.0;
-    let letter = Lettering::new(8.0);
+    let letter = Lettering::new(11.0);
     let mut told = Vec::new();
     for verdict in Verdict::ALL {
         let count = gear.spots.iter().filter(|s| s.verdict == verdict).count();

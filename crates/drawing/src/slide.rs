@@ -110,7 +110,7 @@ pub fn slide_section(s: &SlideSection) -> Result<Picture, DrawingError> {
     let middle = 0.5 * (part_top + bottom);
     svg.line((left - 12.0, middle), (right + 12.0, middle), Pen::grey(0.6).dashed(Dash::Axis));
     let name = LETTER.fitted(&s.inner.name, width - 16.0);
-    svg.label((0.5 * (left + right), middle - 12.0), &name, LETTER.at(Anchor::Middle));
+    svg.label((0.5 * (left + right), middle - 30.0), &name, LETTER.at(Anchor::Middle));
     if let Some(e) = s.stands_off_m.filter(|e| e.abs() > 0.0) {
         // Its line, drawn out so that it can be told from the part's own middle.
         let y = middle - 9.0 * e.signum();

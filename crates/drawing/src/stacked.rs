@@ -21,7 +21,13 @@ pub fn stacked(pictures: &[Picture], title: &str) -> Result<Picture, DrawingErro
         if high > 0.0 {
             high += GAP;
         }
-        inner.push_str(&p.svg.replacen("<svg ", &format!("<svg x=\"0\" y=\"{high}\" "), 1));
+        // Inside, a unit would be scaled a second time.
+        let placed = p.svg.replacen("<svg ", &format!("<svg x=\"0\" y=\"{high}\" "), 1);
+        inner.push_str(&placed.replacen("pt\" height", "\" height", 1).replacen(
+            "pt\" viewBox",
+            "\" viewBox",
+            1,
+        ));
         wide = wide.max(p.width_pt);
         high += p.height_pt;
     }

@@ -92,8 +92,8 @@ fn searches(c: &mut Criterion) {
             assert!((warm.film.power_w / carried - 1.0).abs() < 1e-5);
         });
     });
-    let clearances: Vec<f64> = (0..20).map(|i| (0.12 + 0.03 * f64::from(i)) * 1e-3).collect();
-    let loads: Vec<f64> = (0..20).map(|i| (10.0 + 10.0 * f64::from(i)) * 1e3).collect();
+    let clearances: Vec<f64> = (0..40).map(|i| (0.12 + 0.015 * f64::from(i)) * 1e-3).collect();
+    let loads: Vec<f64> = (0..40).map(|i| (10.0 + 5.0 * f64::from(i)) * 1e3).collect();
     let input = MapInput {
         bearing,
         speed_rad_s: 15.0,
@@ -103,7 +103,7 @@ fn searches(c: &mut Criterion) {
         loads_n: &loads,
     };
     for threads in [1, 2] {
-        c.bench_function(&format!("map/20x20/{threads}"), |bencher| {
+        c.bench_function(&format!("map/40x40/{threads}"), |bencher| {
             bencher.iter(|| {
                 let control = MapControl {
                     threads: NonZeroUsize::new(threads).unwrap_or(NonZeroUsize::MIN),

@@ -7,8 +7,8 @@
 
 use mechanics::bearing::film::{Arc, Film, FilmOptions, FilmProblem, solve_film};
 use mechanics::bearing::{
-    DutyInput, JournalBearing, JournalOptions, SteadyDuty, bearing_duty, dubois_ocvirk_1953,
-    film_for_load, iso_7902_2_load_number,
+    DutyInput, JournalBearing, JournalOptions, SteadyDuty, SwingStep, bearing_duty,
+    dubois_ocvirk_1953, film_for_load, iso_7902_2_load_number, load_swing,
 };
 use mechanics::bolt::{BoltLoad, LoadMember, load_bolt};
 use mechanics::fits::{FitFamily, Grade, ImperialClass, parse_symbol, standard_tolerance_m};
@@ -21,7 +21,8 @@ use mechanics::press::{
 };
 use mechanics::wedge::{
     AllowedStress, BlockMotion, Friction, GuidedBlock, Screw, Taper, Wedge, drive_force_n,
-    guided_block_force, least_cotter_sizes, screw_torque, start_out_force_n,
+    gib_shear_pa, guided_block_force, least_cotter_sizes, pin_shear_pa, screw_torque,
+    start_out_force_n,
 };
 use std::error::Error;
 use std::f64::consts::{PI, TAU};
@@ -111,6 +112,24 @@ fn fits(rows: &mut Rows) -> Result<(), Box<dyn Error>> {
         "Shigley's Mechanical Engineering Design, 9th ed.",
         READ,
     );
+    let it9 = standard_tolerance_m(0.5, Grade::it(9).ok_or("IT9")?)?;
+    rows.add(
+        "fits",
+        "h9 at 500 mm (with IT1 to IT9 of 13 steps, 3 to 500 mm, in the tests)",
+        "-155 um",
+        format!("{:.0} um", -it9 * 1e6),
+        "a tool maker's catalogue of ISO shaft tolerances",
+        READ,
+    );
+    let a12 = parse_symbol("400 a12")?.shaft.ok_or("a shaft")?.limits(0.4)?;
+    rows.add(
+        "fits",
+        "400 a12 (with its 20 steps, 6 to 400 mm, in the tests)",
+        "-1350 / -1920 um",
+        format!("{:+.0} / {:+.0} um", a12.upper_m * 1e6, a12.lower_m * 1e6),
+        "a public chart of ISO 286-2",
+        READ,
+    );
     let fn2 = ImperialClass::new(FitFamily::Force, 2)?.at(1.5 * INCH)?;
     let i = fn2.limits.interference();
     rows.add(
@@ -152,6 +171,16 @@ fn press(rows: &mut Rows) -> Result<(), Box<dyn Error>> {
         format!("{:.0} lbf in", torque / (LBF * INCH)),
         "reference script",
         COMPUTED,
+    );
+    let s = ring(0.05, 0.08, 0.0, steel(200e9, 0.3), steel(200e9, 0.3))?;
+    let p = s.pressure_pa(40e-6)?;
+    rows.add(
+        "press",
+        "50 mm shaft in an 80 mm hub, 0.04 mm, 200 GPa: pressure, hoop",
+        "48.75 and 111.3 MPa",
+        format!("{:.2} and {:.1} MPa", p * 1e-6, s.stress(p)?.hub_bore.hoop_pa * 1e-6),
+        "a worked example on a public page",
+        READ,
     );
     let s = ring(INCH, 2.0 * INCH, 0.0, steel(30e6 * PSI, 0.29), steel(30e6 * PSI, 0.29))?;
     let p = s.pressure_pa(0.0023 * INCH)?;
@@ -344,6 +373,22 @@ fn wedge(rows: &mut Rows) -> Result<(), Box<dyn Error>> {
         "Khurmi & Gupta (2005), example 12.1",
         READ,
     );
+    rows.add(
+        "wedge",
+        "taper pin, 100 N m on a 40 mm shaft, 10 mm mean: shear",
+        "31.83 MPa by hand",
+        format!("{:.2} MPa", pin_shear_pa(100.0, 0.04, 0.01)? * 1e-6),
+        "4 T / (pi d2 D): Shigley, pins in shear",
+        COMPUTED,
+    );
+    rows.add(
+        "wedge",
+        "gib and cotter, 90 kN over 75 by 15 mm: shear",
+        "40 MPa by hand",
+        format!("{:.2} MPa", gib_shear_pa(90e3, 0.075, 0.015)? * 1e-6),
+        "P / (2 B t): Khurmi & Gupta, ch. 12",
+        COMPUTED,
+    );
     Ok(())
 }
 
@@ -525,5 +570,25 @@ fn bearing(rows: &mut Rows) -> Result<(), Box<dyn Error>> {
         "W / (d L)",
         COMPUTED,
     );
+    // A load of constant amount whose direction turns with the journal, or half as fast.
+    for (by, turns, published) in [(1.0, 1.0, "100 %"), (0.5, 2.0, "0 %")] {
+        let n = 720u32;
+        let step_s = turns * TAU / 20.0 / f64::from(n);
+        let steps: Vec<SwingStep> = (0..n)
+            .map(|i| {
+                let a = by * 20.0 * step_s * f64::from(i);
+                SwingStep { along_n: 1e4 * a.cos(), across_n: 1e4 * a.sin(), journal_rad_s: 20.0 }
+            })
+            .collect();
+        let swing = load_swing(&steps, step_s)?;
+        rows.add(
+            "bearing",
+            &format!("load turning at {by} of the journal's speed: wedge left"),
+            published,
+            format!("{:.0} %", 100.0 * swing.wedge[0]),
+            "half-speed whirl: Cameron, Principles of Lubrication; Pinkus & Sternlicht",
+            MEMORY,
+        );
+    }
     Ok(())
 }

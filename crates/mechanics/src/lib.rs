@@ -14,5 +14,6 @@ pub mod loads;
 pub mod metrology;
 pub mod motion;
 pub mod press;
+mod range;
 pub mod stack;
 pub mod wedge;

@@ -42,5 +42,5 @@ pub use html::condition_report_html;
 pub use joint_drawings::{design_drawings, design_sheet};
 
 pub use options::{Links, PaperSize, ReportOptions, SheetOptions, UnitsFirst};
-pub use pictures::{JointPictures, joint_pictures, motion_pictures};
+pub use pictures::{JointPictures, joint_pictures, lift_pictures, motion_pictures, plan_picture};
 pub use render::Rendered;

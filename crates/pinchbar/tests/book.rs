@@ -78,13 +78,13 @@ fn by_r<'a>(args: &[&'a str]) -> Vec<&'a str> {
 fn every_verb_of_an_engine_works_on_a_book() {
     let dir = begun();
     let at = dir.path();
-    for verb in [&["judge"][..], &["joint"], &["machine-to"], &["try"]] {
-        let rest: &[&str] = match verb[0] {
-            "joint" => &["big-end.left"],
-            "try" => &["close big-end.left.bore 8 thou"],
-            _ => &[],
-        };
-        let on = |engine| pinchbar(at, &[verb, &[engine], rest, &["--json"]].concat());
+    for (verb, rest) in [
+        ("judge", &[][..]),
+        ("joint", &["big-end.left"]),
+        ("machine-to", &[]),
+        ("try", &["close big-end.left.bore 8 thou"]),
+    ] {
+        let on = |engine| pinchbar(at, &[&[verb, engine], rest, &["--json"]].concat());
         let (folder, book) = (on("mine"), on("b.book"));
         assert_eq!(folder.status.code(), book.status.code(), "{verb:?}");
         assert!(
@@ -128,6 +128,86 @@ fn every_verb_of_an_engine_works_on_a_book() {
     assert!(view.to_string().contains("leave"), "the decision reaches the judgement: {view}");
     check(at, &["report", "b.book", "--to", "r.html"], PARTLY);
     assert!(fs::metadata(at.join("mine/decisions.toml")).is_err(), "the folder is left alone");
+}
+
+/// The verbs that only ask, on the demo's folder and on a book begun from it: the same bytes but for
+/// the names of the files.
+#[test]
+fn every_verb_that_asks_answers_alike_from_a_book() {
+    let dir = TempDir::new().expect("a temporary folder");
+    let at = dir.path();
+    json(at, &["demo", "--to", "."]);
+    check(at, &["book", "start", "b.book", "--from", "goods", "--by", "R"], DONE);
+    let left = "left front dead centre";
+    for (verb, rest) in [
+        ("judge", &["--all"][..]),
+        ("joint", &["big-end.left"]),
+        ("chain", &["rod-centres.left", "--draws", "500"]),
+        ("machine-to", &["--refit"]),
+        ("try", &["close big-end.left.bore 8 thou"]),
+        ("where", &[left]),
+        ("bring", &[left, "--from", "right back dead centre"]),
+        ("reach", &["--from", left]),
+        ("clearances", &["--all"]),
+        ("centre", &["left"]),
+        ("loads", &["--speed", "20 mph"]),
+        ("balance", &["--speed", "20 mph"]),
+        ("design", &["big-end.left"]),
+    ] {
+        let on = |engine| {
+            let out = pinchbar(at, &[&[verb, engine], rest].concat());
+            let code = out.status.code();
+            assert!(matches!(code, Some(DONE | BEYOND | PARTLY)), "{verb}: {out:?}");
+            (code, String::from_utf8_lossy(&out.stdout).replace("goods/", ""))
+        };
+        let (folder, book) = (on("goods"), on("b.book"));
+        assert!(!book.1.is_empty() && folder == book, "{verb}:\n{}\n{}", folder.1, book.1);
+    }
+}
+
+#[test]
+fn works_concessions_and_devices_are_written_down() {
+    let dir = begun();
+    let at = dir.path();
+    let people = ["book", "people", "b.book", "F", "--role", "fits"];
+    check(at, &by_r(&people), DONE);
+    let by_f = |args: &[&str], code| check(at, &[&["book"], args, &["--by", "F"]].concat(), code);
+    by_f(&["work", "b.book", "rod-off.left", "--done", "--minutes", "45", "--way", "pit"], DONE);
+    by_f(&["work", "b.book", "strap-off.left", "--stuck", "nut seized"], DONE);
+    by_f(&["work", "b.book", "never", "--not-done", "slip"], WRONG);
+    by_f(&["work", "b.book", "rod-off.left"], WRONG);
+    by_f(&["work", "b.book", "rod-off.left", "--done", "--minutes", "an hour"], WRONG);
+    let open = check(at, &["book", "open", "b.book"], DONE);
+    assert!(open.contains("STUCK: strap-off.left: nut seized"), "{open}");
+    let concede = ["book", "concede", "b.book", "big-end.left", "clearance"];
+    let given = ["light engine only", "--until", "31.12.2026", "--reason", "brasses on order"];
+    by_f(&[&concede[1..], &given[..]].concat(), WRONG);
+    let when = ["--when", "2026-11-10T08:00:00Z"];
+    check(at, &by_r(&[&concede[..], &given, &when].concat()), DONE);
+    let open = json(at, &["book", "open", "b.book"]);
+    assert_eq!(open["concessions"][0]["until"], "2026-12-31", "{open}");
+    assert_eq!(open["concessions"][0]["holds"], true, "{open}");
+    let history = check(at, &["book", "history", "b.book", "big-end.left"], DONE);
+    assert!(history.contains("CONCESSION until 2026-12-31 on big-end.left"), "{history}");
+    let close = [&concede[..], &["--close", "--reason", "renewed"]].concat();
+    check(at, &by_r(&close), DONE);
+    check(at, &by_r(&close), WRONG);
+
+    let device = ["book", "device", "b.book", "phone", "--for", "F"];
+    check(at, &by_r(&device), WRONG);
+    let device = [&device[..], &["--until", "2099-12-31"]].concat();
+    check(at, &[&device[..], &["--by", "F"]].concat(), WRONG);
+    let given = json(at, &by_r(&device));
+    let token = given["token"].as_str().expect("the token").replace('-', "");
+    assert_eq!(token.len(), 32);
+    let said = check(at, &["book", "device", "b.book"], DONE);
+    assert!(said.contains("phone") && said.contains("stands"), "{said}");
+    // The token is in nothing that the book keeps.
+    check(at, &["book", "export", "b.book", "b.tar"], DONE);
+    let kept = fs::read(at.join("b.tar")).expect("there");
+    assert!(!kept.windows(32).any(|w| w == token.as_bytes()));
+    check(at, &["book", "device", "b.book", "phone", "--withdraw", "lost", "--by", "F"], DONE);
+    assert!(check(at, &["book", "device", "b.book"], DONE).contains("withdrawn"));
 }
 
 #[test]
@@ -213,6 +293,9 @@ fn a_book_is_carried_out_and_in_and_checked() {
     check(at, &by_r(&["book", "attach", "b.book", "virus.png", "rod.left"]), WRONG);
     let sum = attached["body"]["sha256"].as_str().expect("a sum").to_owned();
     check(at, &["book", "picture", "b.book", &sum, "out.png"], DONE);
+    check(at, &["book", "picture", "b.book", &attached["sequence"].to_string(), "same.png"], DONE);
+    assert_eq!(fs::read(at.join("same.png")).expect("there"), png);
+    check(at, &["book", "picture", "b.book", "1", "no.png"], WRONG);
     assert_eq!(fs::read(at.join("out.png")).expect("there"), png);
 
     let verified = json(at, &["book", "verify", "b.book"]);
@@ -227,7 +310,7 @@ fn a_book_is_carried_out_and_in_and_checked() {
     check(at, &["book", "export", "b.book", "b.odt"], WRONG);
     assert!(fs::read_to_string(at.join("b.csv")).expect("there").contains("7.990 in"));
     check(at, &["book", "import", "b.tar", "in.book"], DONE);
-    check(at, &["book", "import", "b.csv", "no.book"], 4);
+    check(at, &["book", "import", "b.csv", "no.book"], WRONG);
     assert!(!at.join("no.book").exists() && !at.join("no.book.part").exists());
     for book in ["back.book", "in.book"] {
         check(at, &["book", "verify", book, "--head", &head], DONE);
@@ -270,7 +353,9 @@ fn two_copies_are_joined_and_damage_is_salvaged() {
     let mut bytes = fs::read(at.join("j.book")).expect("there");
     bytes[..100].fill(0);
     fs::write(at.join("torn.book"), bytes).expect("writes");
-    check(at, &["judge", "torn.book"], WRONG);
+    assert!(check(at, &["judge", "torn.book"], 4).contains("cannot be opened"));
+    let said = check(at, &["book", "verify", "torn.book"], BEYOND);
+    assert!(said.contains("whole entries up to") && said.contains("book salvage"), "{said}");
     let saved = json(at, &["book", "salvage", "torn.book", "saved"]);
     assert_eq!(saved["missing"].as_array().map(Vec::len), Some(0), "{saved}");
     let lines = fs::read_to_string(at.join("saved/entries.jsonl")).expect("there");
@@ -278,6 +363,65 @@ fn two_copies_are_joined_and_damage_is_salvaged() {
     // With PostgreSQL not built in, the address is understood and said to need it.
     #[cfg(not(feature = "postgres"))]
     assert!(check(at, &["judge", "postgres://host/db#x"], WRONG).contains("without PostgreSQL"));
+}
+
+/// What a slip, a hostile file or a strange name does.
+#[test]
+fn slips_and_strange_files_are_told() {
+    let dir = begun();
+    let at = dir.path();
+    fs::write(at.join("bad.toml"), "[[part\n").expect("writes");
+    let before = json(at, &["book", "verify", "b.book"])["entries"].clone();
+    assert!(
+        check(at, &by_r(&["book", "describe", "b.book", "bad.toml"]), WRONG).contains("nothing")
+    );
+    check(at, &by_r(&["book", "note", "b.book", "rod.left", ""]), WRONG);
+    check(at, &by_r(&["book", "note", "b.book", "rod\u{1b}[31m", "x"]), WRONG);
+    check(at, &by_r(&["book", "people", "b.book", "New"]), WRONG);
+    check(at, &by_r(&["book", "backup", "b.book", "no/such/folder.book"]), WRONG);
+    check(at, &by_r(&["book", "export", "b.book", "ending"]), WRONG);
+    assert_eq!(json(at, &["book", "verify", "b.book"])["entries"], before, "nothing was written");
+    // A slip in a name is written, for it may be none, and told.
+    let said = check(at, &by_r(&["book", "found", "b.book", "crank-pin.lft", "scored"]), DONE);
+    assert!(said.contains("did you mean \"crank-pin.left\"?"), "{said}");
+    let said = check(at, &by_r(&["book", "move", "b.book", "connecting-rod.lft", "bay 2"]), DONE);
+    assert!(said.contains("did you mean \"connecting-rod.left\"?"), "{said}");
+    let said = check(at, &by_r(&["book", "found", "b.book", "crank-pin.left", "scored"]), DONE);
+    assert!(!said.contains("did you mean"), "{said}");
+    // Free text may hold anything; the terminal is not driven by it.
+    check(at, &by_r(&["book", "note", "b.book", "rod", "a\u{1b}]0;x\u{7}\nb\u{202e}c"]), DONE);
+    let said = check(at, &["book", "history", "b.book", "rod"], DONE);
+    assert!(said.contains("a\\u{1b}]0;x\\u{7} / b\\u{202e}c"), "{said}");
+    // Far too large, told without reading it all; no end to it, all the same.
+    fs::File::create(at.join("huge.jpg")).and_then(|f| f.set_len(200 << 20)).expect("a file");
+    check(at, &by_r(&["book", "attach", "b.book", "huge.jpg", "rod"]), WRONG);
+    #[cfg(unix)]
+    check(at, &by_r(&["book", "attach", "b.book", "/dev/zero", "rod"]), WRONG);
+    // Cut short, empty, or noise: told as such by every verb, never a panic.
+    let whole = fs::read(at.join("b.book")).expect("there");
+    let noise: Vec<u8> =
+        (0..40_960u32).map(|n| (n.wrapping_mul(2_654_435_761) >> 13) as u8).collect();
+    let mixed = [&whole[..100], &noise].concat();
+    for (name, bytes) in [
+        ("empty", &[][..]),
+        ("head", &whole[..60]),
+        ("page", &whole[..4096]),
+        ("cut", &whole[..whole.len() / 2]),
+        ("noise", &noise),
+        ("mixed", &mixed),
+    ] {
+        let file = format!("{name}.book");
+        fs::write(at.join(&file), bytes).expect("writes");
+        let said = check(at, &["book", "verify", &file], BEYOND);
+        assert!(said.contains("DAMAGED"), "{name}: {said}");
+        for verb in [&["judge", &file][..], &["book", "history", &file], &["book", "open", &file]] {
+            check(at, verb, 4);
+        }
+        check(at, &["book", "restore", &file, "r.book"], 4);
+        assert!(!at.join("r.book").exists());
+    }
+    check(at, &["book", "salvage", "noise.book", "nothing"], WRONG);
+    assert!(!at.join("nothing").exists());
 }
 
 #[test]

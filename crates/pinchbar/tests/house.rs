@@ -14,7 +14,11 @@ const EDGES: &[(&str, &[&str])] = &[
     ("sequence", &[]),
     ("paper", &["drawing", "engine", "mechanics", "quantity"]),
     ("dossier", &["book", "engine", "paper"]),
-    ("pinchbar", &["book", "dossier", "drawing", "engine", "mechanics", "paper", "quantity"]),
+    ("bench", &["book", "dossier", "drawing", "engine", "mechanics", "paper", "quantity"]),
+    (
+        "pinchbar",
+        &["bench", "book", "dossier", "drawing", "engine", "mechanics", "paper", "quantity"],
+    ),
 ];
 
 #[test]

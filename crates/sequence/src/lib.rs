@@ -46,7 +46,7 @@ pub use explain::{Cause, Explainer, Saving, Why};
 pub use faults::{Fault, Findings, Reason, WayOut, inspect};
 pub use output::{GanttBar, GanttRow, Lane, gantt, listing};
 pub use plan::{Cost, Move, Objective, Plan, Progress, Refused, Step, Weights};
-pub use repair::{Change, RepairOptions, Repaired, Turned, repair};
+pub use repair::{Change, RepairOptions, Repaired, Turned, carry_on, repair};
 pub use scheme::{
     Arc, Barring, Before, Break, Calendar, Day, Hanging, Hazard, Kind, Kit, KitId, Place, PlaceId,
     Scheme, SetUps, Targets, Tie, Wait, Wanted, Way, Weather, Where, Window, Work, WorkId,

@@ -2,7 +2,7 @@
 
 use crate::explain::{Cause, Explainer};
 use crate::plan::{Cost, Plan, Progress, Refused};
-use crate::scheme::{Scheme, WorkId};
+use crate::scheme::{Scheme, SetUps, WorkId};
 use crate::search::{Old, SearchOptions, Watch, solve_from};
 use std::sync::atomic::AtomicBool;
 
@@ -90,6 +90,43 @@ pub fn repair(
     let plan = solve_from(scheme, progress, &options.search, &watch, Some(&mend))?;
     let changes = changes(scheme, progress, old, &plan);
     Ok(Repaired { plan, changes, kept: kept.map(|p| p.cost) })
+}
+
+/// The rest of a plan, to the minute as it was, where all has gone as planned until now; `None` where
+/// it no longer holds and must be mended. [`audit`](fn@crate::audit) decides.
+///
+/// The bound keeps its elapsed time only: nothing that goes on from here ends before the best plan
+/// of the whole would; moves and the rest that are over count no more.
+#[must_use]
+pub fn carry_on(scheme: &Scheme, progress: &Progress, old: &Plan) -> Option<Plan> {
+    let over = |w: WorkId| progress.done.iter().chain(&progress.running).any(|s| s.work == w);
+    let mut rest = old.clone();
+    rest.steps.retain(|s| !over(s.work) && !progress.dropped.contains(&s.work));
+    rest.moves.retain(|m| m.start_min >= progress.now_min);
+    let way = |s: &crate::plan::Step| scheme.way(s.work, s.way);
+    let all = || rest.steps.iter().chain(&progress.done).chain(&progress.running);
+    let elapsed_min = all().map(|s| s.end_min).max().unwrap_or(0);
+    let bars: u64 = rest.moves.iter().map(|m| m.end_min - m.start_min).sum();
+    let works: u64 = rest.steps.iter().filter_map(way).map(|y| y.people_min()).sum();
+    let mut set_ups = 0;
+    for k in (0..scheme.kits.len()).filter(|k| scheme.kits[*k].set_ups == SetUps::Counted) {
+        let spot = |s: &crate::plan::Step| {
+            way(s).filter(|y| y.kit.iter().any(|x| x.0.0 == k)).map(|y| y.spot)
+        };
+        let past = progress.done.iter().chain(&progress.running);
+        let past = past.filter(|s| spot(s).is_some()).max_by_key(|s| s.end_min);
+        let mut at = past.and_then(spot);
+        for here in rest.steps.iter().filter_map(spot) {
+            set_ups += u64::from(at != Some(here));
+            at = Some(here);
+        }
+    }
+    let people_min = works + bars * u64::from(scheme.barring.people);
+    rest.cost = Cost { elapsed_min, moves: rest.moves.len() as u64, set_ups, people_min };
+    let bound_min = old.bound.elapsed_min.min(elapsed_min);
+    rest.bound = Cost { elapsed_min: bound_min, ..Cost::default() };
+    rest.optimal = false;
+    crate::audit(scheme, progress, &rest).is_empty().then_some(rest)
 }
 
 fn changes(scheme: &Scheme, progress: &Progress, old: &Plan, new: &Plan) -> Vec<Change> {

@@ -114,9 +114,12 @@ impl From<Previous> for PreviousTold {
     }
 }
 
+/// What it was worked out from, and the bytes.
+type Worked = Option<(String, Arc<Vec<u8>>)>;
+
 /// What was told last, kept until the next entry.
 #[derive(Clone, Debug, Default)]
-pub(crate) struct Kept(Arc<Mutex<Option<(String, Arc<Vec<u8>>)>>>);
+pub(crate) struct Kept(Arc<Mutex<Worked>>);
 
 impl Kept {
     /// The whole engine as JSON; worked out once an entry.

@@ -3,6 +3,7 @@
 use crate::layout::Page;
 use crate::marks::encoded;
 use crate::pieces::{entries, for_roles, has, line, password, saying, table, time};
+use crate::snapshot::Snapshot;
 use crate::state::spawn;
 use crate::timeline::Told;
 use crate::trouble::Trouble;
@@ -14,35 +15,62 @@ use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
 use book::{Hash, HoldPoint, Role, Said, Verified};
 use maud::{Markup, html};
+use std::collections::BTreeSet;
 use std::io::{Read as _, Seek as _, SeekFrom};
 use std::sync::Arc;
 
 /// Entries on one page.
 const MOST: usize = 60;
 
+/// Which entries are asked for.
+pub(crate) struct Wanted {
+    words: String,
+    about: String,
+    before: Option<u64>,
+    found: Option<Vec<u64>>,
+    names: Option<BTreeSet<String>>,
+}
+
+impl Wanted {
+    /// By the fields of the address: `find`, `about` and `before`.
+    pub(crate) async fn of(visit: &Visit, most: usize) -> Result<Wanted, Trouble> {
+        let (words, about) =
+            (visit.asked.get("find").to_owned(), visit.asked.get("about").to_owned());
+        let before = visit.asked.given("before").and_then(|b| b.parse::<u64>().ok());
+        let found: Option<Vec<u64>> = match words.clone() {
+            none if none.is_empty() => None,
+            words => Some(visit.bench.write(move |book| book.find(&words, most)).await?),
+        };
+        let engine = visit.snap.engine.as_ref().ok().map(|j| j.judgement.engine());
+        let names = (!about.is_empty()).then(|| visit.snap.fold.names_of(&about, engine));
+        Ok(Wanted { words, about, before, found, names })
+    }
+
+    fn everything(&self) -> bool {
+        self.found.is_none() && self.names.is_none() && self.before.is_none()
+    }
+
+    /// Those of them that are in the book.
+    pub(crate) fn newest_first<'a>(
+        &'a self,
+        snap: &'a Snapshot,
+    ) -> impl Iterator<Item = &'a Arc<Told>> {
+        snap.timeline.iter().rev().filter(|t| {
+            self.before.is_none_or(|b| t.sequence < b)
+                && self.names.as_ref().is_none_or(|n| !n.is_disjoint(&t.subjects))
+                && self.found.as_ref().is_none_or(|f| f.contains(&t.sequence))
+        })
+    }
+}
+
 /// The page.
 pub(crate) async fn book(visit: Visit) -> Result<Response, Trouble> {
     let snap = visit.snap.clone();
-    let (words, about) = (visit.asked.get("find").to_owned(), visit.asked.get("about").to_owned());
-    let before = visit.asked.given("before").and_then(|b| b.parse::<u64>().ok());
-    let found: Option<Vec<u64>> = match words.as_str() {
-        "" => None,
-        words => {
-            let words = words.to_owned();
-            Some(visit.bench.write(move |book| book.find(&words, MOST)).await?)
-        }
-    };
-    let names = (!about.is_empty()).then(|| {
-        snap.fold.names_of(&about, snap.engine.as_ref().ok().map(|j| j.judgement.engine()))
-    });
-    let wanted = |t: &&Arc<Told>| {
-        before.is_none_or(|b| t.sequence < b)
-            && names.as_ref().is_none_or(|n| !n.is_disjoint(&t.subjects))
-            && found.as_ref().is_none_or(|f| f.contains(&t.sequence))
-    };
-    let page: Vec<&Arc<Told>> = snap.timeline.iter().rev().filter(wanted).take(MOST).collect();
-    let older = page.last().filter(|_| page.len() == MOST && found.is_none()).map(|t| t.sequence);
-    let plain = found.is_none() && names.is_none() && before.is_none();
+    let wanted = Wanted::of(&visit, MOST).await?;
+    let page: Vec<&Arc<Told>> = wanted.newest_first(&snap).take(MOST).collect();
+    let more = page.len() == MOST && wanted.found.is_none();
+    let older = page.last().filter(|_| more).map(|t| t.sequence);
+    let (words, about, plain) = (&wanted.words, &wanted.about, wanted.everything());
     let page = Page {
         title: "The book".to_owned(),
         holding: html! {
@@ -61,11 +89,11 @@ pub(crate) async fn book(visit: Visit) -> Result<Response, Trouble> {
                 @if page.is_empty() { p { "Nothing." } }
                 (entries(&snap, page.into_iter()))
                 @if let Some(older) = older {
-                    p { a href={ "/book?before=" (older) @if !about.is_empty() { "&about=" (encoded(&about)) } } { "Older entries" } }
+                    p { a href={ "/book?before=" (older) @if !about.is_empty() { "&about=" (encoded(about)) } } { "Older entries" } }
                 }
             }
         },
-        doing: doing(&visit, &words),
+        doing: doing(&visit, words),
     };
     Ok(page.answer(&visit))
 }
@@ -98,12 +126,17 @@ fn waiting(visit: &Visit) -> Markup {
 
 fn release(visit: &Visit, p: &HoldPoint) -> Markup {
     let id = |what: &str| format!("{what}-{}", p.reached.unwrap_or(0));
-    saying(visit, "released", "/book", &html! {
-        input type="hidden" name="hold_point" value=(p.id);
-        (line(&id("seen"), "note", "What was seen", "", true))
-        (password(&id("password")))
-        button { "Release it" }
-    })
+    saying(
+        visit,
+        "released",
+        "/book",
+        &html! {
+            input type="hidden" name="hold_point" value=(p.id);
+            (line(&id("seen"), "note", "What was seen", "", true))
+            (password(&id("password")))
+            button { "Release it" }
+        },
+    )
 }
 
 fn contradictions(visit: &Visit) -> Markup {
@@ -148,9 +181,10 @@ fn doing(visit: &Visit, words: &str) -> Markup {
 /// One entry, whole.
 pub(crate) async fn entry(visit: Visit, Path(number): Path<String>) -> Result<Response, Trouble> {
     let snap = visit.snap.clone();
-    let at = number.parse::<u64>().ok().and_then(|n| {
-        snap.timeline.binary_search_by_key(&n, |t| t.sequence).ok()
-    });
+    let at = number
+        .parse::<u64>()
+        .ok()
+        .and_then(|n| snap.timeline.binary_search_by_key(&n, |t| t.sequence).ok());
     let told = at
         .map(|at| &snap.timeline[at])
         .ok_or_else(|| Trouble::missing(format!("there is no entry {number}"), ""))?;
@@ -290,10 +324,9 @@ pub(crate) async fn readings(visit: Visit, Path(form): Path<String>) -> Result<R
     let snap = visit.snap.clone();
     let (media, name) = match form.as_str() {
         "readings.csv" => ("text/csv; charset=utf-8", "readings.csv"),
-        "readings.xlsx" => (
-            "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-            "readings.xlsx",
-        ),
+        "readings.xlsx" => {
+            ("application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", "readings.xlsx")
+        }
         _ => return Err(Trouble::missing("there is nothing here", "go to the book's page")),
     };
     let csv = name == "readings.csv";

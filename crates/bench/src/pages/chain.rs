@@ -20,16 +20,20 @@ pub(crate) async fn chains(visit: Visit) -> Result<Response, Trouble> {
     let page = Page {
         title: "Distances through many parts".to_owned(),
         holding: html! { h1 { "Distances through many parts" } },
-        knowing: table("Distances", &["distance", "is", "as made", "verdict"], &html! {
-            @for c in &summary.chains {
-                tr {
-                    td { a href={ "/chain/" (encoded(&c.id)) } { (if c.name.is_empty() { &c.id } else { &c.name }) } }
-                    td { (figure_or_dash(visit.units, c.length.as_ref())) }
-                    td { (figure_or_dash(visit.units, c.as_made.as_ref())) }
-                    td { (verdict(c.verdict)) }
+        knowing: table(
+            "Distances",
+            &["distance", "is", "as made", "verdict"],
+            &html! {
+                @for c in &summary.chains {
+                    tr {
+                        td { a href={ "/chain/" (encoded(&c.id)) } { (if c.name.is_empty() { &c.id } else { &c.name }) } }
+                        td { (figure_or_dash(visit.units, c.length.as_ref())) }
+                        td { (figure_or_dash(visit.units, c.as_made.as_ref())) }
+                        td { (verdict(c.verdict)) }
+                    }
                 }
-            }
-        }),
+            },
+        ),
         doing: html! { p { a.main href="/" { "To the engine" } } },
     };
     Ok(page.answer(&visit))
@@ -39,7 +43,10 @@ pub(crate) async fn chains(visit: Visit) -> Result<Response, Trouble> {
 pub(crate) async fn chain(visit: Visit, Path(id): Path<String>) -> Result<Response, Trouble> {
     let judged = visit.judged()?.clone();
     let ix = judged.judgement.engine().chain_by_id(&id).ok_or_else(|| {
-        Trouble::missing(format!("there is no distance \"{id}\""), "look for it from the engine's page")
+        Trouble::missing(
+            format!("there is no distance \"{id}\""),
+            "look for it from the engine's page",
+        )
     })?;
     let view = chain_view(&judged.judgement, ix);
     let drawn = if visit.asked.ticked("draw") {

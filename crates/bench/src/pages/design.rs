@@ -29,7 +29,7 @@ pub(crate) async fn design(visit: Visit, Path(id): Path<String>) -> Result<Respo
     let (view, pictures) = spawn(move || {
         let found = design_joint(&judged.judgement, ix, &with)?;
         let view = design_view(&judged.judgement, &found);
-        let pictures = match paper::design_pictures(&view, &found) {
+        let pictures = match paper::design_drawings(&view, &found) {
             Ok(all) => all.into_iter().map(drawings::picture).collect(),
             Err(why) => vec![Drawn::Not(why.to_string())],
         };
@@ -102,5 +102,9 @@ fn item(units: Units, i: &ItemView) -> Markup {
         "bad" => "✖ bad: ",
         _ => "",
     };
+    // Words may be long; figures are kept in one piece.
+    if i.si.is_empty() {
+        return html! { (sign) (first) @if !i.note.is_empty() { br; span.quiet { (i.note) } } };
+    }
     html! { span.figure { (sign) b { (first) } @if !second.is_empty() { " " small { (second) } } } @if !i.note.is_empty() { br; span.quiet { (i.note) } } }
 }

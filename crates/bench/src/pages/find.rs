@@ -76,9 +76,10 @@ fn near(visit: &Visit, what: &str) -> Vec<(String, String)> {
     let joints = engine.joints.iter().filter(|j| has(&j.id, &j.name)).map(|j| {
         (format!("/joint/{}", encoded(&j.id)), format!("joint: {}", said(&j.id, &j.name)))
     });
-    let parts = engine.parts.iter().filter(|p| has(&p.id, &p.name)).map(|p| {
-        (format!("/part/{}", encoded(&p.id)), format!("part: {}", said(&p.id, &p.name)))
-    });
+    let parts =
+        engine.parts.iter().filter(|p| has(&p.id, &p.name)).map(|p| {
+            (format!("/part/{}", encoded(&p.id)), format!("part: {}", said(&p.id, &p.name)))
+        });
     let chains = engine.chains.iter().filter(|c| has(&c.id, &c.name)).map(|c| {
         (format!("/chain/{}", encoded(&c.id)), format!("distance: {}", said(&c.id, &c.name)))
     });
@@ -93,6 +94,17 @@ pub(crate) async fn tag(visit: Visit, Path(code): Path<String>) -> Result<Respon
         Err(_) => Err(Trouble::missing(
             format!("tag {tag} hangs on nothing that the book knows of"),
             "tie it to a part on the part's page",
+        )),
+    }
+}
+
+/// What a code on a sheet names: a part, a joint or a feature.
+pub(crate) async fn thing(visit: Visit, Path(what): Path<String>) -> Result<Response, Trouble> {
+    match exactly(&visit, &what) {
+        Some(address) => Ok(see(&address)),
+        None => Err(Trouble::missing(
+            format!("nothing of this engine is called \"{what}\""),
+            "look for it from the engine's page",
         )),
     }
 }

@@ -27,17 +27,22 @@ pub(crate) async fn gauges(visit: Visit) -> Result<Response, Trouble> {
             p { (all.len()) " gauges, " (all.iter().filter(|g| lapsed(g)).count()) " out of calibration" }
         },
         knowing: html! {
-            (table("Gauges", &["gauge", "calibration runs out", "error within", "repeatability", "readings"], &html! {
+                        (table("Gauges", &["gauge", "calibration runs out", "error within; repeats within"], &html! {
                 @for g in all {
                     tr {
-                        td { a href={ "/gauges?gauge=" (crate::marks::encoded(&g.id)) } { (g.id) } br; span.quiet { (g.kind) } }
+                        td {
+                            a href={ "/gauges?gauge=" (crate::marks::encoded(&g.id)) } { (g.id) } br; span.quiet { (g.kind) }
+                            br; span.quiet { (g.readings) " readings" }
+                            @if 0 < g.lapsed_readings { ", " b { (g.lapsed_readings) " after it ran out" } }
+                        }
                         td {
                             @match &g.due { Some(due) => { (due) } None => { "not told" } }
                             @if lapsed(g) { br; b { "✖ run out" } }
                         }
-                        td { (figure(visit.units, &g.error)) }
-                        td { (figure(visit.units, &g.repeatability)) br; span.quiet { @if 0.0 < g.repeats { (format!("from {:.0} repeats", g.repeats)) } @else { "as described" } } }
-                        td { (g.readings) @if 0 < g.lapsed_readings { br; b { (g.lapsed_readings) " after it ran out" } } }
+                        td {
+                            (figure(visit.units, &g.error)) br; (figure(visit.units, &g.repeatability))
+                            br; span.quiet { @if 0.0 < g.repeats { (format!("from {:.0} repeats", g.repeats)) } @else { "as described" } }
+                        }
                     }
                 }
             }))

@@ -68,8 +68,11 @@ fn holding(summary: &Summary) -> Markup {
 }
 
 fn worst(visit: &Visit, summary: &Summary) -> Markup {
-    let (wanting, well): (Vec<(usize, &JointLine)>, Vec<_>) =
-        summary.joints.iter().enumerate().partition(|(_, j)| j.verdict != "within" && j.verdict != "no limit");
+    let (wanting, well): (Vec<(usize, &JointLine)>, Vec<_>) = summary
+        .joints
+        .iter()
+        .enumerate()
+        .partition(|(_, j)| j.verdict != "within" && j.verdict != "no limit");
     html! {
         section aria-labelledby="worst" {
             h2 #worst { "Worst first" }
@@ -130,7 +133,11 @@ fn suspicious(judged: &Judged, all: &[SuspicionView]) -> Markup {
 }
 
 fn others(summary: &Summary) -> Markup {
-    let chains: Vec<_> = summary.chains.iter().filter(|c| c.verdict != "within" && c.verdict != "no limit").collect();
+    let chains: Vec<_> = summary
+        .chains
+        .iter()
+        .filter(|c| c.verdict != "within" && c.verdict != "no limit")
+        .collect();
     html! {
         @if !chains.is_empty() {
             section aria-labelledby="chains" {
@@ -178,9 +185,11 @@ fn doing(visit: &Visit, judged: &Judged, summary: &Summary) -> Markup {
     let open = summary.joints.iter().find(|j| {
         let ix = judged.judgement.engine().joint_by_id(&j.id);
         j.verdict == "beyond"
-            && ix.is_some_and(|ix| judged.judgement.engine().decisions.iter().all(|d| d.joint != ix))
+            && ix
+                .is_some_and(|ix| judged.judgement.engine().decisions.iter().all(|d| d.joint != ix))
     });
-    let waiting = fold.hold_points().iter().filter(|p| p.reached.is_some() && p.released.is_none()).count();
+    let waiting =
+        fold.hold_points().iter().filter(|p| p.reached.is_some() && p.released.is_none()).count();
     html! {
         @match open {
             Some(j) => {
@@ -191,6 +200,7 @@ fn doing(visit: &Visit, judged: &Judged, summary: &Summary) -> Markup {
         }
         ul.ways {
             @if let Some((address, name)) = crate::gauging::DOOR { li { a href=(address) { (name) } } }
+            @if super::works::described(judged) { li { a href="/today" { "What to do today" } } li { a href="/plan" { "The plan of strip and build" } } }
             li { a href="/machine-to" { "What to machine every part to" } }
             li { a href="/paper/condition-report.pdf" { "Condition report, to print" } }
             @if 0 < waiting { li { a href="/book#waiting" { (waiting) " hold points wait to be released" } } }

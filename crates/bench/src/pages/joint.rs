@@ -4,7 +4,7 @@ use crate::drawings;
 use crate::layout::Page;
 use crate::marks::{cautions, encoded, figure, figure_or_dash, pair, verdict};
 use crate::pieces::{for_roles, history, line, photographs, remark, saying, table};
-use crate::snapshot::{Judged, JointShown};
+use crate::snapshot::{JointShown, Judged};
 use crate::trouble::Trouble;
 use crate::visit::{Units, Visit};
 use axum::extract::Path;
@@ -119,32 +119,55 @@ fn concessions(visit: &Visit, id: &str) -> Markup {
     }
 }
 
-/// Verdict by limit, with who says so.
+/// Verdict by limit, with who says so: what is not within first.
 pub(crate) fn limits(units: Units, all: &[LimitView]) -> Markup {
+    let (wanting, well): (Vec<_>, Vec<_>) =
+        all.iter().partition(|l| l.verdict != "within" && l.verdict != "no limit");
     html! {
         @if !all.is_empty() {
             h2 { "Limits, and who says so" }
-            (table("Limits", &["of", "is", "may be", "verdict", "source"], &html! {
-                @for l in all {
-                    tr {
-                        td { (l.of) @if let Some(f) = &l.feature { br; span.quiet { (f) } } br; span.quiet { (l.when) } }
-                        td { (figure_or_dash(units, l.value.as_ref())) }
-                        td {
-                            @if let Some(m) = &l.min { "least " (figure(units, m)) }
-                            @if l.min.is_some() && l.max.is_some() { br; }
-                            @if let Some(m) = &l.max { "most " (figure(units, m)) }
-                        }
-                        td {
-                            (verdict(l.verdict))
-                            @if let Some(p) = l.allowance_left_percent { br; span.quiet { (format!("{p:.0} % of the wear allowance left")) } }
-                            @if l.gauge_lapsed { br; "gauge out of calibration" }
-                            @if !l.could_tell.is_empty() { br; span.quiet { "could tell: " (l.could_tell.join(", ")) } }
-                        }
-                        td { (l.source) @if !l.note.is_empty() { br; span.quiet { (l.note) } } }
-                    }
+            @if wanting.is_empty() { p { "Within every limit." } }
+            ul.limits { @for l in &wanting { (limit(units, l)) } }
+            @if !well.is_empty() {
+                details open[wanting.is_empty()] {
+                    summary { (well.len()) " within" }
+                    ul.limits { @for l in &well { (limit(units, l)) } }
                 }
-            }))
+            }
         }
+    }
+}
+
+fn limit(units: Units, l: &LimitView) -> Markup {
+    html! {
+        li {
+            (verdict(l.verdict))
+            div {
+                b { (l.of) } @if let Some(f) = &l.feature { " of " (f) } ", " (when_words(l.when)) ": "
+                (figure_or_dash(units, l.value.as_ref())) "; may be "
+                @match (&l.min, &l.max) {
+                    (Some(min), Some(max)) => { (figure(units, min)) " to " (figure(units, max)) }
+                    (Some(min), None) => { (figure(units, min)) " or more" }
+                    (None, Some(max)) => { (figure(units, max)) " or less" }
+                    (None, None) => { "anything" }
+                }
+            }
+            div.more {
+                "Source: " (l.source) @if !l.note.is_empty() { " – " (l.note) } "."
+                @if let Some(p) = l.allowance_left_percent { " " (format!("{:.0} % of the wear allowance left.", p.max(0.0))) }
+                @if l.gauge_lapsed { " " b { "The gauge was out of calibration." } }
+                @if !l.could_tell.is_empty() { " Could tell: " (l.could_tell.join(", ")) "." }
+            }
+        }
+    }
+}
+
+fn when_words(when: &str) -> &str {
+    match when {
+        "refit" => "to put back",
+        "service" => "in service",
+        "made" => "as made",
+        other => other,
     }
 }
 
@@ -192,19 +215,23 @@ fn feature(visit: &Visit, f: &FeatureView) -> Markup {
 }
 
 fn readings(all: &[&ReadingView]) -> Markup {
-    table("Readings", &["where", "as written", "gauge, who, when", ""], &html! {
-        @for r in all {
-            tr.struck[r.struck] {
-                td {
-                    @if r.station.is_empty() { "place not given" } @else { (r.station) }
-                    @if let Some(d) = r.direction_deg { ", " (format!("{d:.0}°")) }
+    table(
+        "Readings",
+        &["where", "as written", "gauge, who, when", ""],
+        &html! {
+            @for r in all {
+                tr.struck[r.struck] {
+                    td {
+                        @if r.station.is_empty() { "place not given" } @else { (r.station) }
+                        @if let Some(d) = r.direction_deg { ", " (format!("{d:.0}°")) }
+                    }
+                    td { b { (r.text) } @if r.kind == "dial" { " (dial)" } }
+                    td { (r.gauge) span.quiet { " " (r.by) " " (r.when) } }
+                    td { @if !r.counted { (r.status) } }
                 }
-                td { b { (r.text) } @if r.kind == "dial" { " (dial)" } }
-                td { (r.gauge) span.quiet { " " (r.by) " " (r.when) } }
-                td { @if !r.counted { (r.status) } }
             }
-        }
-    })
+        },
+    )
 }
 
 fn doing(visit: &Visit, judged: &Judged, ix: JointIx, shown: &JointShown) -> Markup {
@@ -223,6 +250,7 @@ fn doing(visit: &Visit, judged: &Judged, ix: JointIx, shown: &JointShown) -> Mar
         (what_if(visit, judged, ix))
         ul.ways {
             li { a href={ "/joint/" (encoded(&v.id)) "/design" } { "Design the repair: forces, stresses, sheet" } }
+            li { a href={ "/paper/gauge/" (encoded(&v.id)) ".pdf" } { "Blank gauge sheet, to print" } }
             li { a href="/machine-to" { "What to machine every part to" } }
             li { a href="/" { "To the engine" } }
         }
@@ -236,10 +264,13 @@ fn options(visit: &Visit, all: &[OptionView]) -> Markup {
     let units = visit.units;
     let (can, cannot): (Vec<_>, Vec<_>) = all.iter().partition(|o| o.can_be_done);
     html! {
+        @if can.is_empty() { p { "Nothing that can be done was found." } }
         @for o in can {
             details.option open[o.recommended] {
-                summary { b { (o.repair) } @if o.recommended { " – recommended" } @if let Some(f) = &o.after { ": " (pair(units, f).0) " afterwards" } }
-                p { (o.words) }
+                summary {
+                    b { (o.repair) @if o.recommended { ", recommended" } } ": " (o.words)
+                    @if let Some(f) = &o.after { "; afterwards " b { (pair(units, f).0) } }
+                }
                 @if !o.targets.is_empty() {
                     ul.plain {
                         @for t in &o.targets {
@@ -286,28 +317,33 @@ fn decide(visit: &Visit, shown: &JointShown) -> Markup {
     let v = &shown.view;
     let best = shown.options.iter().find(|o| o.recommended).map(|o| o.repair);
     let can: Vec<&str> = shown.options.iter().filter(|o| o.can_be_done).map(|o| o.repair).collect();
-    saying(visit, "decided", visit.uri.path(), &html! {
-        input type="hidden" name="joint" value=(v.id);
-        label for="repair" { "What will be done" }
-        select #repair name="repair" required {
-            @if best.is_none() { option value="" { "choose" } }
-            @for kind in RepairKind::ALL {
-                option value=(kind.word()) selected[best == Some(kind.word())] {
-                    (kind.word())
-                    @if best == Some(kind.word()) { " (recommended)" } @else if !can.contains(&kind.word()) { " (not worked out here)" }
+    saying(
+        visit,
+        "decided",
+        visit.uri.path(),
+        &html! {
+            input type="hidden" name="joint" value=(v.id);
+            label for="repair" { "What will be done" }
+            select #repair name="repair" required {
+                @if best.is_none() { option value="" { "choose" } }
+                @for kind in RepairKind::ALL {
+                    option value=(kind.word()) selected[best == Some(kind.word())] {
+                        (kind.word())
+                        @if best == Some(kind.word()) { " (recommended)" } @else if !can.contains(&kind.word()) { " (not worked out here)" }
+                    }
                 }
             }
-        }
-        details {
-            summary { "Sizes of your own" }
-            p.quiet { "Left empty, they are worked out as above." }
-            @for (n, f) in v.features.iter().enumerate() {
-                (line(&format!("make-{n}"), &format!("make.{}", f.id), &format!("{} to", f.id), "", false))
+            details {
+                summary { "Sizes of your own" }
+                p.quiet { "Left empty, they are worked out as above." }
+                @for (n, f) in v.features.iter().enumerate() {
+                    (line(&format!("make-{n}"), &format!("make.{}", f.id), &format!("{} to", f.id), "", false))
+                }
             }
-        }
-        (line("reason", "reason", "Why", "", false))
-        button.main { "Record the decision" }
-    })
+            (line("reason", "reason", "Why", "", false))
+            button.main { "Record the decision" }
+        },
+    )
 }
 
 fn what_if(visit: &Visit, judged: &Judged, ix: JointIx) -> Markup {
@@ -318,7 +354,8 @@ fn what_if(visit: &Visit, judged: &Judged, ix: JointIx) -> Markup {
         .chain(joint.fills.iter().copied())
         .map(|f| engine.feature(f).id.as_str())
         .collect();
-    let split = [joint.inner, joint.outer].into_iter().find(|f| engine.feature(*f).halves.len() == 2);
+    let split =
+        [joint.inner, joint.outer].into_iter().find(|f| engine.feature(*f).halves.len() == 2);
     let chosen = visit.asked.get("act");
     html! {
         form.stack method="get" action={ (visit.uri.path()) } {

@@ -1,8 +1,7 @@
 //! What to machine every part to.
 
 use crate::layout::Page;
-use crate::marks::{cautions, encoded, figure, figure_or_dash};
-use crate::pieces::table;
+use crate::marks::{cautions, encoded, figure, pair};
 use crate::trouble::Trouble;
 use crate::visit::Visit;
 use axum::response::Response;
@@ -56,28 +55,27 @@ fn page(visit: &Visit, view: &MachineToView, refit: bool) -> Page {
 }
 
 fn sizes(visit: &Visit, view: &MachineToView) -> Markup {
-    table("Sizes to make", &["feature", "now", "make to, at 20 °C", "plus or minus", "how", "joint"], &html! {
-        @for l in &view.lines {
-            tr {
-                td { b { (if l.name.is_empty() { &l.feature } else { &l.name }) } br; span.quiet { (l.part) } }
-                td { (figure_or_dash(visit.units, l.now.as_ref())) }
-                td {
-                    (figure(visit.units, &l.to))
-                    @if l.conflict { br; b { "two sizes wanted" } }
+    let units = visit.units;
+    html! {
+        ul.cards aria-label="Sizes to make" {
+            @for l in &view.lines {
+                li {
+                    h3 { (if l.name.is_empty() { &l.feature } else { &l.name }) }
+                    @if l.part != l.name { p.quiet { (l.part) } }
+                    p.large { (figure(units, &l.to)) " ± " (pair(units, &l.tolerance).0) }
+                    p { (l.way) @if let Some(now) = &l.now { "; now " (figure(units, now)) } }
                     @if let Some(suit) = &l.to_suit {
-                        br; "to suit the finished " (suit)
-                        @if let Some(more) = &l.more { " and " (more.both()) }
+                        p { "To suit the finished " (suit) @if let Some(more) = &l.more { ", and " (more.both()) } }
                     }
-                }
-                td { (figure(visit.units, &l.tolerance)) }
-                td { (l.way) }
-                td {
-                    a href={ "/joint/" (encoded(&l.joint)) } { (l.joint) } br;
-                    span.quiet { (l.repair) ", " @match &l.decided_by { Some(who) => { "decided by " (who) } None => { "recommended, not decided" } } }
+                    @if l.conflict { p.warn { "Two decisions want two sizes of it." } }
+                    p {
+                        a href={ "/joint/" (encoded(&l.joint)) } { (l.joint) }
+                        span.quiet { ": " (l.repair) ", " @match &l.decided_by { Some(who) => { "decided by " (who) } None => { "recommended, not decided" } } }
+                    }
                 }
             }
         }
-    })
+    }
 }
 
 fn rest(view: &MachineToView) -> Markup {

@@ -18,7 +18,11 @@ mod photograph;
 mod say;
 mod sign_in;
 mod trust;
+mod works;
 
+pub(crate) use book::Wanted;
+pub(crate) use joint::find as find_joint;
+pub(crate) use motion::{brought, no_answer, position};
 pub(crate) use sign_in::see;
 
 use crate::state::Bench;
@@ -41,6 +45,14 @@ pub(crate) fn routes() -> Router<Bench> {
         .route("/chain/{id}", get(chain::chain))
         .route("/motion", get(motion::motion))
         .route("/machine-to", get(machine_to::machine_to))
+        .route("/plan", get(works::plan))
+        .route("/today", get(works::today))
+        .route("/work/{id}", get(works::work))
+        .route("/lifts", get(works::lifts))
+        .route("/lift/{id}", get(works::lift))
+        .route("/thing/{what}", get(find::thing))
+        .route("/paper/gauge/{id}", get(paper::gauge))
+        .route("/paper/tags.pdf", get(paper::tags))
         .route("/paper/condition-report.pdf", get(paper::condition_report))
         .route("/paper/machine-to.pdf", get(paper::machine_to))
         .route("/book", get(book::book))

@@ -5,26 +5,32 @@ use crate::drawings::{self, Drawn};
 use crate::layout::Page;
 use crate::marks::{cautions, figure, figure_or_dash, verdict};
 use crate::pieces::table;
+use crate::state::spawn;
 use crate::trouble::Trouble;
 use crate::visit::Visit;
+use ::drawing::motion::DrawingStyle;
 use axum::response::Response;
 use engine::judge::Judgement;
-use engine::motion::{self, Mechanism, NoAnswer};
-use engine::view::{
-    BringView, ClearancesView, MoveView, PositionView, bring_view, position_view,
-};
+use engine::motion::{self, Bringing, Mechanism, NoAnswer, Said};
+use engine::view::{BringView, ClearancesView, MoveView, PositionView, bring_view, position_view};
 use maud::{Markup, html};
 use quantity::{Dimension, Quantity};
 
 /// The page.
 pub(crate) async fn motion(visit: Visit) -> Result<Response, Trouble> {
     let judged = visit.judged()?.clone();
+    // Thousands of engines are drawn for them when they are first asked for.
+    let drawn = judged.clone();
+    spawn(move || drawn.clearances().cylinders.len()).await?;
     let judgement = &judged.judgement;
     let model = &judgement.engine().motion;
     let first = model.cylinders.first().map_or("", |c| c.id.as_str());
     let said = asked(&visit, first);
     let placed = at(judgement, &said);
-    let brought = visit.asked.given("to").map(|to| bring(judgement, &visit, &said, to));
+    let brought = visit.asked.given("to").map(|to| {
+        brought(judgement, &said, to, visit.asked.given("doubt"))
+            .map(|(mechanism, found)| bring_view(judgement, &mechanism, &found))
+    });
     let ids: Vec<&str> = model.cylinders.iter().map(|c| c.id.as_str()).collect();
     let page = Page {
         title: "Motion".to_owned(),
@@ -36,10 +42,10 @@ pub(crate) async fn motion(visit: Visit) -> Result<Response, Trouble> {
             }
         },
         knowing: html! {
-            @match &brought { Some(Ok(b)) => { (bring_shown(&visit, b)) } Some(Err(why)) => { section.result role="alert" { h2 { "That cannot be told" } p { (why) } } } None => {} }
+            @match &brought { Some(Ok(b)) => { (bring_shown(&visit, b)) } Some(Err(why)) => { section.result role="alert" { h2 { "That cannot be told" } p { (words(why)) } } } None => {} }
             @match &placed {
-                Ok((view, pictures)) => { (position(&visit, view, pictures)) }
-                Err(why) => { p.warn { (why) } }
+                Ok((view, pictures)) => { (position_shown(&visit, view, pictures)) }
+                Err(why) => { p.warn { (words(why)) } }
             }
             (clearances_shown(&visit, judged.clearances()))
         },
@@ -58,39 +64,66 @@ fn asked(visit: &Visit, first: &str) -> String {
     format!("{crank} {degrees} past front")
 }
 
-fn told(e: NoAnswer) -> String {
+/// Why there is no answer.
+pub(crate) fn no_answer(e: NoAnswer) -> Trouble {
     match e {
-        NoAnswer::Words { what, mend } if mend.is_empty() => what,
-        NoAnswer::Words { what, mend } => format!("{what}; {mend}"),
-        other => other.to_string(),
+        NoAnswer::Words { what, mend } => Trouble::wrong(what, mend),
+        other => Trouble::wrong(other.to_string(), ""),
     }
 }
 
-fn at(judgement: &Judgement, text: &str) -> Result<(PositionView, Vec<Drawn>), String> {
-    let said = motion::parse_said(&judgement.engine().motion, text).map_err(told);
-    let mechanism = Mechanism::of(judgement).map_err(told)?;
-    let standing = motion::standing(&mechanism, &said?).map_err(told)?;
+/// A position in words.
+pub(crate) fn position(judgement: &Judgement, text: &str) -> Result<Said, Trouble> {
+    motion::parse_said(&judgement.engine().motion, text).map_err(no_answer)
+}
+
+fn at(judgement: &Judgement, text: &str) -> Result<(PositionView, Vec<Drawn>), Trouble> {
+    // What is missing in the engine is told before what is wrong with the words: nobody has typed
+    // any when the page is first opened.
+    let mechanism = Mechanism::of(judgement).map_err(no_answer)?;
+    let standing = motion::standing(&mechanism, &position(judgement, text)?).map_err(no_answer)?;
     let view = position_view(judgement, &mechanism, &standing);
     let words = format!("The motion with {}", view.said);
-    let pictures = match paper::motion_pictures(judgement, &mechanism, standing.wheel) {
-        Ok(all) => all.into_iter().map(|svg| Drawn::Picture { svg, words: words.clone() }).collect(),
+    let pictures = match paper::motion_pictures(
+        judgement,
+        &mechanism,
+        standing.wheel,
+        &DrawingStyle::default(),
+    ) {
+        Ok(all) => {
+            all.into_iter().map(|svg| Drawn::Picture { svg, words: words.clone() }).collect()
+        }
         Err(why) => vec![Drawn::Not(why)],
     };
     Ok((view, pictures))
 }
 
-fn bring(judgement: &Judgement, visit: &Visit, from: &str, to: &str) -> Result<BringView, String> {
-    let model = &judgement.engine().motion;
-    let (from, to) = (motion::parse_said(model, from).map_err(told)?, motion::parse_said(model, to).map_err(told)?);
-    let mechanism = Mechanism::of(judgement).map_err(told)?;
-    let doubt_rad = match visit.asked.given("doubt") {
+/// From one position to another.
+pub(crate) fn brought(
+    judgement: &Judgement,
+    from: &str,
+    to: &str,
+    doubt: Option<&str>,
+) -> Result<(Mechanism, Bringing), Trouble> {
+    let (from, to) = (position(judgement, from)?, position(judgement, to)?);
+    let mechanism = Mechanism::of(judgement).map_err(no_answer)?;
+    let doubt_rad = match doubt {
         None => 0.0,
         Some(text) => Quantity::parse_as(text, Dimension::Angle)
-            .map_err(|e| format!("{}; {}", e.reason(), e.hint()))?
+            .map_err(|e| Trouble::wrong(e.reason().to_owned(), e.hint()))?
             .si(),
     };
-    let found = motion::bring(&mechanism, &from, doubt_rad, &to).map_err(told)?;
-    Ok(bring_view(judgement, &mechanism, &found))
+    let found = motion::bring(&mechanism, &from, doubt_rad, &to).map_err(no_answer)?;
+    Ok((mechanism, found))
+}
+
+/// What a trouble says, where it stands in the middle of a page.
+fn words(trouble: &Trouble) -> String {
+    match trouble {
+        Trouble::Told { what, mend, .. } if mend.is_empty() => what.clone(),
+        Trouble::Told { what, mend, .. } => format!("{what}; {mend}"),
+        _ => "it cannot be told".to_owned(),
+    }
 }
 
 fn bring_shown(visit: &Visit, b: &BringView) -> Markup {
@@ -109,7 +142,7 @@ fn bring_shown(visit: &Visit, b: &BringView) -> Markup {
     }
 }
 
-fn position(visit: &Visit, view: &PositionView, pictures: &[Drawn]) -> Markup {
+fn position_shown(visit: &Visit, view: &PositionView, pictures: &[Drawn]) -> Markup {
     html! {
         @for p in pictures { (drawings::wide(p)) }
         (table("Where everything is", &["cylinder", "crank past front", "pin", "piston from the front end", "going"], &html! {

@@ -32,18 +32,23 @@ pub(crate) async fn parts(visit: Visit) -> Result<Response, Trouble> {
             h1 { "Parts" }
             p { (engine.parts.len()) " parts, " (fold.never_went_back().count()) " things off the engine" }
         },
-        knowing: table("Parts", &["part", "tag", "where"], &html! {
-            @for p in engine.parts.iter().filter(|p| !off || place(&p.id).is_some_and(|x| x != ON_THE_ENGINE)) {
-                tr {
-                    td { a href={ "/part/" (encoded(&p.id)) } { (if p.name.is_empty() { &p.id } else { &p.name }) } }
-                    td { @if let Ok((_, t)) = fold.thing(&p.id) { @if let Some(tag) = &t.tag { code { (tag) } } } }
-                    td { (place(&p.id).unwrap_or("not told")) }
+        knowing: table(
+            "Parts",
+            &["part", "tag", "where"],
+            &html! {
+                @for p in engine.parts.iter().filter(|p| !off || place(&p.id).is_some_and(|x| x != ON_THE_ENGINE)) {
+                    tr {
+                        td { a href={ "/part/" (encoded(&p.id)) } { (if p.name.is_empty() { &p.id } else { &p.name }) } }
+                        td { @if let Ok((_, t)) = fold.thing(&p.id) { @if let Some(tag) = &t.tag { code { (tag) } } } }
+                        td { (place(&p.id).unwrap_or("not told")) }
+                    }
                 }
-            }
-        }),
+            },
+        ),
         doing: html! {
             (super::home::find())
             ul.ways {
+                @if fold.things().any(|(_, t)| t.tag.is_some()) { li { a href="/paper/tags.pdf" { "All tags, to print" } } }
                 @if off { li { a href="/parts" { "All parts" } } } @else { li { a href="/parts?off=yes" { "Only what is off the engine" } } }
                 @for place in places(&visit) { li { a href={ "/part/" (encoded(&place)) } { "In " (place) } } }
             }
@@ -114,13 +119,12 @@ pub(crate) async fn part(visit: Visit, Path(id): Path<String>) -> Result<Respons
             }
             @if !features.is_empty() {
                 h2 { "Its surfaces" }
-                (table("Surfaces", &["surface", "size", "as made", "joints"], &html! {
+                (table("Surfaces", &["surface", "size, and as made", "joints"], &html! {
                     @for f in &features {
                         @let view = feature_view(&judged.judgement, *f);
                         tr {
                             td { (if view.name.is_empty() { &view.id } else { &view.name }) @if let Some(c) = view.condition { br; b { "found " (c) } } }
-                            td { (figure_or_dash(visit.units, view.size.as_ref())) }
-                            td { (figure_or_dash(visit.units, view.as_made.as_ref())) }
+                            td { (figure_or_dash(visit.units, view.size.as_ref())) br; (figure_or_dash(visit.units, view.as_made.as_ref())) }
                             td { @for j in &engine.feature(*f).in_joints {
                                 a href={ "/joint/" (encoded(&engine.joint(*j).id)) } { (verdict(judged.judgement.joint(*j).verdict.word())) " " (engine.joint(*j).id) } br;
                             } }
@@ -158,7 +162,13 @@ fn around(engine: &Engine, at: usize) -> Markup {
     }
 }
 
-fn doing(visit: &Visit, engine: &Engine, id: &str, features: &[FeatureIx], is_part: bool) -> Markup {
+fn doing(
+    visit: &Visit,
+    engine: &Engine,
+    id: &str,
+    features: &[FeatureIx],
+    is_part: bool,
+) -> Markup {
     let here = visit.uri.path();
     let movers = &[Role::Fits, Role::Records, Role::Responsible];
     let tagged = visit.snap.fold.thing(id).is_ok_and(|(_, t)| t.tag.is_some());
@@ -188,7 +198,7 @@ fn doing(visit: &Visit, engine: &Engine, id: &str, features: &[FeatureIx], is_pa
                 }
             }
         }))
-        (for_roles(visit, ANY_ROLE, || html! {
+        @if crate::pieces::has(visit, ANY_ROLE) {
             details {
                 summary { "Add a photograph or drawing" }
                 form.stack method="post" action="/photograph" enctype="multipart/form-data" {
@@ -220,7 +230,13 @@ fn doing(visit: &Visit, engine: &Engine, id: &str, features: &[FeatureIx], is_pa
                     }))
                 }
             }
-        }))
+        }
+        @if is_part {
+            ul.ways {
+                @if !features.is_empty() { li { a href={ "/paper/gauge/" (encoded(id)) ".pdf" } { "Blank gauge sheet, to print" } } }
+                @if tagged { li { a href={ "/paper/tags.pdf?part=" (encoded(id)) } { "Its tag, to print" } } }
+            }
+        }
         (super::joint::work(visit, id))
         (remark(visit, id))
     }

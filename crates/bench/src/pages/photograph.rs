@@ -4,7 +4,9 @@ use crate::trouble::Trouble;
 use crate::visit::Visit;
 use axum::extract::Path;
 use axum::http::HeaderValue;
-use axum::http::header::{CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_SECURITY_POLICY, CONTENT_TYPE};
+use axum::http::header::{
+    CACHE_CONTROL, CONTENT_DISPOSITION, CONTENT_SECURITY_POLICY, CONTENT_TYPE,
+};
 use axum::response::{IntoResponse, Response};
 use book::{Hash, Said};
 

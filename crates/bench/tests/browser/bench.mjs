@@ -1,8 +1,8 @@
 // A bench of its own for the tests: the demo's book in a folder that is thrown away, served by the
 // built program on a free port, stopped and started again as a test wants.
 
-import { execFileSync, spawn } from "node:child_process";
-import { copyFileSync, mkdtempSync, rmSync } from "node:fs";
+import { spawn, spawnSync } from "node:child_process";
+import { copyFileSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { createServer } from "node:net";
 import { tmpdir } from "node:os";
 import { dirname, join, resolve } from "node:path";
@@ -75,8 +75,11 @@ export class Bench {
     rmSync(this.folder, { recursive: true, force: true });
   }
 
+  /** What the program says; findings (exit code 1) are an answer too. */
   ask(...args) {
-    return execFileSync(PROGRAM, args, { encoding: "utf8", stdio: ["ignore", "pipe", "pipe"] });
+    const { status, stdout, stderr } = spawnSync(PROGRAM, args, { encoding: "utf8", maxBuffer: 1 << 26 });
+    if (status > 1) throw new Error(`pinchbar ${args.join(" ")} gave ${status}: ${stderr}`);
+    return stdout;
   }
 
   /** Readings that came by phone, as they stand in the book: one row each, struck out or not. */
@@ -84,7 +87,7 @@ export class Bench {
     const out = join(this.folder, "readings.csv");
     rmSync(out, { force: true });
     this.ask("book", "export", this.book, out);
-    const [heading, ...rows] = execFileSync("cat", [out], { encoding: "utf8" }).trim().split(/\r?\n/).map(cells);
+    const [heading, ...rows] = readFileSync(out, "utf8").trim().split(/\r?\n/).map(cells);
     return rows.map((row) => Object.fromEntries(heading.map((name, n) => [name, row[n] ?? ""]))).filter((r) => r.table === "gauging.csv");
   }
 }

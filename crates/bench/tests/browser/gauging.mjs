@@ -60,7 +60,7 @@ const FIGURES = ["7.711", "7.708", "7.704", "7.707", "7.712", "7.709", "7.705", 
 async function inRange(browser) {
   const bench = await Bench.ofTheDemo();
   await bench.start();
-  const phone = await person(browser);
+  const phone = await person(browser, { expected: [/422/] });
   const page = await phone.newPage();
 
   await step("the list: a search, a tag, and pictures of both", async () => {
@@ -97,6 +97,22 @@ async function inRange(browser) {
     await fits(page, "gauging");
   });
 
+  await step("the phone reads figures out of range as the bench does", async () => {
+    const wrong = await page.evaluate(async () => {
+      const { metres } = await import(performance.getEntriesByType("resource").map((e) => e.name).find((n) => /gauging-figures/.test(n)));
+      const out = [];
+      for (const text of ["7.7476 in", "8 3/16 in", "8-3/16 in", "8 3/16\"", "3/16", "7 11/16 in + 23 thou", "7 11/16 in - 3 thou", "208 mm - 4 hundredths", "209.52 mm", "5.0768\"",
+        "23 thou", ".5 in", "12 mm", "7 7/9 in", "seven in", "1..2 mm", "7.5 3/16 in", "7 11/16 in +", "/16 in", "1,5 mm", "8 3/16 + 3 thou"]) {
+        const asked = new URLSearchParams({ feature: "big-end.right.bore", station: "A", direction: "0", reading: text });
+        const answer = await fetch(`/gauging/-/check?${asked}`, { headers: { accept: "application/json" } });
+        const bench = answer.status === 200 ? (await answer.json()).si : null, ours = metres(text, "mm");
+        if (bench === null ? ours !== null : ours === null || Math.abs(bench - ours) > 1e-12) out.push(`${text}: bench ${bench}, phone ${ours}`);
+      }
+      return out;
+    });
+    same(wrong, [], "read otherwise");
+  });
+
   await step("every key is 48 px or more", async () => {
     const small = await page.locator(".g button:visible, .g a:visible").evaluateAll((all) => all.map((b) => ({ b: b.textContent, ...b.getBoundingClientRect().toJSON() }))
       .filter((r) => r.height < 48 || r.width < 40).map((r) => `${r.b} ${Math.round(r.width)} x ${Math.round(r.height)}`));
@@ -116,6 +132,20 @@ async function inRange(browser) {
     same(bench.gauged().map((r) => [r.reading, r["struck out"] !== ""]), [
       ["7 11/16 in + 23 thou", false], ["7.708 in", true], ["7.709 in", false],
     ], "what stands in the book");
+  });
+
+  await step("a key pressed twice by a heavy finger counts once", async () => {
+    await page.goto(`${bench.address}/gauging/big-end.left.bore`);
+    await page.waitForSelector(".g-place");
+    await press(page, digits("7.702"));
+    await page.locator(".g > .g-go .main").dblclick();
+    await page.waitForFunction(() => / 2 of /.test(document.querySelector(".g-place").textContent));
+    await noneWaiting(page);
+    await page.waitForTimeout(300);
+    must(/ 2 of /.test(await page.textContent(".g-place")), "it went on by one place");
+    same(bench.gauged().filter((r) => r.feature === "big-end.left.bore").length, 1, "times in the book");
+    await page.goto(bench.address + BORE);
+    await page.waitForSelector(".g-place");
   });
 
   await step("yes, as typed, is kept as a note", async () => {

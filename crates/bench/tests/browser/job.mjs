@@ -16,8 +16,8 @@ export async function job(browser) {
       const page = await context.newPage();
       await signIn(page, bench, ENGINEER, { password: PASSWORD });
       // The worst joint stands first.
-      const { joints } = JSON.parse(bench.ask("judge", bench.book, "--today", "2026-11-20", "--json"));
-      const first = page.locator("main a[href^='/joint/']").filter({ visible: true }).first();
+      const { summary: { joints } } = JSON.parse(bench.ask("judge", bench.book, "--today", "2026-11-20", "--json"));
+      const first = page.locator("main ol.joints a").first();
       await first.click();
       await page.waitForURL(/\/joint\//);
       const id = decodeURIComponent(new URL(page.url()).pathname.split("/")[2]);

@@ -4,16 +4,16 @@
 import { Bench, ENGINEER, PASSWORD } from "./bench.mjs";
 import { DESK, PHONE, fault, fits, lookOver, must, person, picture, signIn, step } from "./steps.mjs";
 
-/** Pages of one kind are looked at once: the first two steps of the path tell the kind. */
-const kind = (path) => {
-  const [first = "", second = ""] = path.split("/").filter(Boolean);
-  const more = path.split("/").filter(Boolean).length;
-  return more < 2 ? `/${first}` : `/${first}/*${more > 2 ? `/${path.split("/").filter(Boolean).slice(2).join("/")}` : ""}`;
-};
+/** Pages of one kind are looked at once: names and numbers in a path do not tell a kind. */
+function kind(path) {
+  const [first = "", second, ...more] = path.split("/").filter(Boolean);
+  return ["", first, second && "*", ...more.map((m) => (/^[a-z-]+$/.test(m) ? m : "*"))].filter((x) => x !== undefined).join("/");
+}
 const MOST_PAGES = 40;
 
 async function links(page, address) {
-  const found = await page.locator("a[href]").evaluateAll((all) => all.map((a) => a.href));
+  // A drawing's links are of another kind than a page's.
+  const found = await page.locator("a[href]").evaluateAll((all) => all.map((a) => new URL(a.getAttribute("href"), document.baseURI).href));
   return found.filter((h) => h.startsWith(address)).map((h) => new URL(h)).map((u) => u.pathname + u.search);
 }
 
@@ -43,23 +43,22 @@ export async function pages(browser) {
     all = await crawl(browser, bench);
     must(all.length >= 3, `only ${all.length} pages were found`);
   });
-  for (const [width, viewport] of [["1280", DESK], ["390", PHONE]]) {
-    for (const dark of [false, true]) {
-      await step(`${all.length} pages at ${width} px, ${dark ? "dark" : "light"}`, async () => {
-        const context = await person(browser, { viewport, dark });
-        const page = await context.newPage();
-        await signIn(page, bench, ENGINEER, { password: PASSWORD });
-        for (const path of all) {
-          await page.goto(bench.address + path);
-          if (path.startsWith("/gauging")) await page.waitForSelector(".g, .g-list");
-          const where = `${path} at ${width} px, ${dark ? "dark" : "light"}`;
-          await lookOver(page, where);
-          await fits(page, where);
-          await picture(page, `${path === "/" ? "engine" : path.split("?")[0].slice(1).replaceAll(/[^\w.-]+/g, "-")}-${width}${dark ? "-dark" : ""}`);
-        }
-        await context.close();
-      });
+  const round = (width, viewport, dark) => step(`${all.length} pages at ${width} px, ${dark ? "dark" : "light"}`, async () => {
+    const context = await person(browser, { viewport, dark });
+    const page = await context.newPage();
+    await signIn(page, bench, ENGINEER, { password: PASSWORD });
+    for (const path of all) {
+      await page.goto(bench.address + path);
+      if (path.startsWith("/gauging")) await page.waitForSelector(".g, .g-list");
+      const where = `${path} at ${width} px`;
+      // Dark and light differ in their colours alone.
+      await lookOver(page, dark ? `${where}, dark` : where, dark ? ["color-contrast"] : undefined);
+      if (!dark) await fits(page, where);
+      await picture(page, `${path === "/" ? "engine" : path.split("?")[0].slice(1).replaceAll(/[^\w.-]+/g, "-")}-${width}${dark ? "-dark" : ""}`);
     }
-  }
+    await context.close();
+  });
+  await Promise.all([round("1280", DESK, false), round("390", PHONE, false)]);
+  await Promise.all([round("1280", DESK, true), round("390", PHONE, true)]);
   await bench.throwAway();
 }

@@ -45,7 +45,7 @@ export function same(got, wanted, text) {
 /** A browser's own store of cookies and the like. Console errors are faults, unless expected. */
 export async function person(browser, { viewport = PHONE, dark = false, expected = [], ...rest } = {}) {
   const context = await browser.newContext({ viewport, colorScheme: dark ? "dark" : "light", hasTouch: viewport.width < 600, ...rest });
-  context.setDefaultTimeout(8000);
+  context.setDefaultTimeout(15000);
   context.expected = [...expected];
   context.on("page", (page) => {
     page.on("console", (m) => {
@@ -73,16 +73,16 @@ export async function picture(page, name) {
   await page.screenshot({ path: join(PICTURES, `${name}.png`), fullPage: true });
 }
 
-/** WCAG 2.2 A and AA, as far as axe-core tells by itself. */
-export async function lookOver(page, where) {
+const EVERY_RULE = { type: "tag", values: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] };
+
+/** WCAG 2.2 A and AA, as far as axe-core tells by itself; or some of its rules only. */
+export async function lookOver(page, where, rules) {
   // Not as a script of the page: its policy allows none that is not the bench's own.
   await page.evaluate(AXE);
-  const found = await page.evaluate(async () => {
-    const { violations } = await globalThis.axe.run(document, {
-      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-    });
+  const found = await page.evaluate(async (runOnly) => {
+    const { violations } = await globalThis.axe.run(document, { runOnly, resultTypes: ["violations"] });
     return violations.map((v) => `${v.id} (${v.impact}): ${v.nodes.slice(0, 3).map((n) => n.target.join(" ")).join(" | ")}`);
-  });
+  }, rules ? { type: "rule", values: rules } : EVERY_RULE);
   for (const f of found) fault(`accessibility of ${where}: ${f}`);
 }
 

@@ -17,8 +17,8 @@ const THUMBNAIL_SIDE: u32 = 480;
 const THUMBNAIL_QUALITY: u8 = 80;
 /// Longest side of a picture that is opened, pixels.
 const LONGEST_SIDE: u32 = 30_000;
-/// Most memory a picture may take when it is opened.
-const MOST_DECODED_BYTES: u64 = 768 << 20;
+/// Most memory a picture may take when it is opened: 128 million pixels of three bytes.
+const MOST_DECODED_BYTES: u64 = 384 << 20;
 
 /// What to do with the place a photograph was taken at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -103,6 +103,14 @@ fn open(bytes: &[u8]) -> Result<(DynamicImage, Orientation), Error> {
     reader.limits(limits);
     let mut decoder = reader.into_decoder().map_err(damaged)?;
     let orientation = decoder.orientation().map_err(damaged)?;
+    // The limits above are for the decoder's own memory; the picture itself comes on top.
+    if MOST_DECODED_BYTES < decoder.total_bytes() {
+        let (width, height) = decoder.dimensions();
+        return Err(Error::wrong(
+            format!("a picture of {width} by {height} pixels is more than is opened"),
+            format!("at most {} MiB when it is unpacked", MOST_DECODED_BYTES >> 20),
+        ));
+    }
     let mut picture = DynamicImage::from_decoder(decoder).map_err(damaged)?;
     picture.apply_orientation(orientation);
     Ok((picture, orientation))

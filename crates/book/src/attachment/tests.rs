@@ -116,3 +116,33 @@ fn content_decides_and_damage_is_refused() {
         let _ = strip::png(&changed, Orientation::NoTransforms);
     }
 }
+
+/// A PNG that says how large it is and has next to nothing in it (PNG third edition, section 5).
+fn png_that_says(width: u32, height: u32) -> Vec<u8> {
+    let mut out = b"\x89PNG\r\n\x1a\n".to_vec();
+    let mut head = width.to_be_bytes().to_vec();
+    head.extend(height.to_be_bytes());
+    head.extend([8, 2, 0, 0, 0]);
+    for (kind, body) in [(b"IHDR", head.as_slice()), (b"IDAT", &[0x78, 0x9C]), (b"IEND", &[])] {
+        out.extend((body.len() as u32).to_be_bytes());
+        let start = out.len();
+        out.extend(kind);
+        out.extend(body);
+        let check = crate::crc::crc(&out[start..]);
+        out.extend(check.to_be_bytes());
+    }
+    out
+}
+
+#[test]
+fn a_picture_that_unpacks_to_too_much_is_refused_unopened() {
+    for (width, height, word) in
+        [(15_000, 15_000, "15000 by 15000"), (65_000, 10, "size"), (u32::MAX, u32::MAX, "")]
+    {
+        let refused = Attachment::of(&png_that_says(width, height), Location::TakenOut);
+        let what = refused.expect_err("refused").to_string();
+        assert!(what.contains(word), "{what}");
+    }
+    // What fits is looked into, and found cut short.
+    assert!(Attachment::of(&png_that_says(10, 10), Location::TakenOut).is_err());
+}

@@ -1,13 +1,14 @@
 //! Folding entries: what the book says now.
 
 mod derived;
+mod named;
 mod rules;
 mod sources;
 mod who;
 mod works;
 
 pub use derived::{HoldPoint, Standing, Thing};
-pub use sources::{AllReadings, EngineRead, EngineSources, Table};
+pub use sources::{AllReadings, BY_THE_BOOK, EngineRead, EngineSources, Table};
 pub use works::{Concession, DayPlan, Device, Work, WorkWord};
 
 pub(crate) use sources::delimiter_of;

@@ -1,6 +1,7 @@
 //! Who may say what, and what cannot be said as things stand. Asked inside the lock in which the
 //! entry is written.
 
+use super::named::names_are_given;
 use super::who::may;
 use super::{Fold, WorkWord};
 use crate::{Error, Hash, Pen, Person, Role, Said, Tag};
@@ -14,7 +15,7 @@ impl Fold {
     pub(crate) fn admit(&self, pen: &Pen, said: &Said) -> Result<(), Error> {
         if let Said::Started { .. } = said {
             return if self.last == 0 {
-                Ok(())
+                names_are_given(said)
             } else {
                 Err(Error::not_allowed("a book is begun once", ""))
             };
@@ -58,9 +59,9 @@ impl Fold {
                 Ok(())
             }
         };
+        names_are_given(said)?;
         match said {
             Said::Person { name, roles, .. } => {
-                wanted("the name", name)?;
                 let others = |p: &&Person| p.name != *name && p.roles.contains(&Role::Responsible);
                 if !roles.contains(&Role::Responsible) && !self.people.iter().any(|p| others(&p)) {
                     return Err(Error::not_allowed(
@@ -71,7 +72,6 @@ impl Fold {
                 Ok(())
             }
             Said::Tagged { part, tag } => {
-                wanted("the part", part)?;
                 let tag = Tag::parse(tag)?;
                 match self.derived.tags.get(tag.code()) {
                     Some(on) if on != part => Err(Error::wrong(
@@ -82,8 +82,6 @@ impl Fold {
                 }
             }
             Said::Moved { thing, to } => {
-                wanted("the part", thing)?;
-                wanted("the place", to)?;
                 let around = self.whereabouts(to).unwrap_or_default();
                 if thing == to || around.iter().any(|s| s.place == *thing) {
                     return Err(Error::wrong(
@@ -106,9 +104,7 @@ impl Fold {
                 }
                 Ok(())
             }
-            Said::HoldPoint { id, about, what, .. } => {
-                wanted("the name of the hold point", id)?;
-                wanted("the part or joint", about)?;
+            Said::HoldPoint { id, what, .. } => {
                 wanted("what is to be looked at", what)?;
                 if self.hold_points().iter().any(|p| p.id == *id) {
                     return Err(Error::wrong(
@@ -119,7 +115,8 @@ impl Fold {
                 Ok(())
             }
             Said::Released { hold_point, .. } => self.may_release(person, hold_point),
-            Said::SignedOff { about, .. } => {
+            Said::SignedOff { about, what } => {
+                wanted("what is signed", what)?;
                 let open = self
                     .hold_points()
                     .iter()
@@ -141,9 +138,8 @@ impl Fold {
                 self.may_strike(person, entry)
             }
             Said::FigureStruckOut { reason, .. } => wanted("the reason", reason),
-            Said::Decided { joint, .. } => wanted("the joint", joint),
+            Said::Note { text, .. } => wanted("the remark", text),
             Said::WorkDone { work, minutes, .. } => {
-                wanted("the work", work)?;
                 let taken = |text: &str| {
                     text.replace(',', ".").parse::<f64>().is_ok_and(|m| m.is_finite() && 0.0 <= m)
                 };
@@ -156,7 +152,6 @@ impl Fold {
                 self.not_held(work)
             }
             Said::WorkStuck { work, why, .. } | Said::WorkUndone { work, why } => {
-                wanted("the work", work)?;
                 wanted("why", why)?;
                 let last = self.derived.works.iter().rev().find(|w| w.work == *work);
                 let ticked = last.is_some_and(|w| !matches!(w.word, WorkWord::Undone { .. }));
@@ -172,9 +167,7 @@ impl Fold {
                 wanted("the day's sheet", text)?;
                 a_day(day)
             }
-            Said::Concession { about, limit, what, until, reason } => {
-                wanted("the joint, feature or part", about)?;
-                wanted("the limit", limit)?;
+            Said::Concession { what, until, reason, .. } => {
                 wanted("what is allowed", what)?;
                 wanted("the reason", reason)?;
                 a_day(until)?;

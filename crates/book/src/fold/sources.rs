@@ -8,7 +8,8 @@ use engine::problem::Problem;
 use engine::readings::{TableRead, read_table};
 use std::fmt::Write as _;
 
-const BY_THE_BOOK: &str = "book.toml";
+/// Name of the text in which [`EngineSources`] say what later entries do to the description.
+pub const BY_THE_BOOK: &str = "book.toml";
 const FINDINGS: &str = "findings";
 const FINDINGS_HEADING: &str = "feature,reading,by,when,note\n";
 
@@ -21,13 +22,23 @@ pub struct Table {
     pub text: String,
     /// Line at which each entry begins, and its number.
     pub starts: Vec<(u64, u64)>,
+    /// Lines of the heading, which the entries after the first had too.
+    pub heading_lines: u64,
 }
 
 impl Table {
     /// The entry a line came from.
     pub fn entry_of(&self, line: u64) -> Option<u64> {
+        self.place_of(line).map(|(entry, _)| entry)
+    }
+
+    /// The entry a line came from, and the line it has in the table of that entry.
+    pub fn place_of(&self, line: u64) -> Option<(u64, u64)> {
         let after = self.starts.partition_point(|(start, _)| *start <= line);
-        after.checked_sub(1).map(|at| self.starts[at].1)
+        let at = after.checked_sub(1)?;
+        let (start, entry) = self.starts[at];
+        let before = if at == 0 { 0 } else { self.heading_lines };
+        Some((entry, line - start + 1 + before))
     }
 }
 
@@ -70,8 +81,21 @@ impl EngineSources {
         let mut tables = Vec::with_capacity(self.tables.len());
         for (position, table) in self.tables.into_iter().enumerate() {
             let position = u16::try_from(position).unwrap_or(u16::MAX);
-            let read = read_table(&mut loaded.engine, position, table.text.as_bytes())
+            let before = loaded.engine.readings.len();
+            let mut read = read_table(&mut loaded.engine, position, table.text.as_bytes())
                 .map_err(|e| format!("{}: {e}", table.name))?;
+            // Told by the line in the table as it was handed in, not in those laid end to end.
+            for reading in &mut loaded.engine.readings[before..] {
+                if let Some((_, line)) = table.place_of(u64::from(reading.row)) {
+                    reading.row = u32::try_from(line).unwrap_or(reading.row);
+                }
+            }
+            for refused in &mut read.refused {
+                if let Some((entry, line)) = table.place_of(refused.line) {
+                    refused.line = line;
+                    refused.what = format!("{} (entry {entry})", refused.what);
+                }
+            }
             tables.push((table, read));
         }
         let (engine, problems) = loaded.finish();
@@ -179,6 +203,7 @@ impl Fold {
                         name: self.files.text(entry.file).to_owned(),
                         text,
                         starts: vec![(1, entry.sequence)],
+                        heading_lines: heading.bytes().filter(|b| *b == b'\n').count() as u64,
                     });
                     open = mergeable.then_some((entry.heading, next));
                 }
@@ -319,5 +344,10 @@ fn findings(derived: &Derived) -> Option<Table> {
     }
     let body = rows.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok())?;
     let name = FINDINGS.to_owned();
-    Some(Table { name, text: format!("{FINDINGS_HEADING}{body}"), starts: Vec::new() })
+    Some(Table {
+        name,
+        text: format!("{FINDINGS_HEADING}{body}"),
+        starts: Vec::new(),
+        heading_lines: 1,
+    })
 }

@@ -118,7 +118,7 @@ impl Fold {
             return if proof == Proof::Signature {
                 Err(Error::not_allowed(
                     format!("{} has no password, and a signature needs one", person.name),
-                    "`pinchbar book people` sets it",
+                    "`pinchbar book people BOOK NAME --new-password-file FILE --by NAME` sets one",
                 ))
             } else {
                 Ok(())

@@ -2,7 +2,24 @@
 
 use super::derived::{Derived, day};
 use crate::{Entry, Error, Hash, Said};
-use engine::model::Date;
+use engine::model::{Date, Engine};
+use engine::works::{SaidOfWork, What, take_happened};
+
+impl super::Fold {
+    /// Tells an engine what the book says of its works. What names works or ways that are not
+    /// described is left out, and told.
+    pub fn tell_works(&self, engine: &mut Engine) -> Vec<String> {
+        let said = self.works().iter().map(|w| {
+            let (way, what, why) = match &w.word {
+                WorkWord::Done { way, note, .. } => (way.as_str(), What::Done(None), note.as_str()),
+                WorkWord::Stuck { way, why } => (way.as_str(), What::Stuck, why.as_str()),
+                WorkWord::Undone { why } => ("", What::Undone, why.as_str()),
+            };
+            SaidOfWork { work: &w.work, way, what, when: &w.when, why, by: &w.by }
+        });
+        take_happened(engine, said)
+    }
+}
 
 /// What was said about a work.
 #[derive(Clone, Debug, PartialEq, Eq)]

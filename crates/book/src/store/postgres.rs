@@ -104,7 +104,7 @@ impl PostgresStore {
     /// Makes a new, empty book, and the tables if this is the first.
     ///
     /// # Errors
-    /// There is one of that name, or the database cannot be reached.
+    /// There is one of that name with entries in it, or the database cannot be reached.
     pub fn create(address: &str, name: &str) -> Result<Self, Error> {
         let mut client = connect(address)?;
         let mut transaction = client.transaction().map_err(trouble)?;
@@ -131,7 +131,9 @@ impl PostgresStore {
         let made = transaction
             .execute("INSERT INTO pinchbar.book VALUES ($1) ON CONFLICT DO NOTHING", &[&name])
             .map_err(trouble)?;
-        if made == 0 {
+        // One that was begun and has no entry yet is taken for new: an import that failed leaves such.
+        let begun = "SELECT 1 FROM pinchbar.entry WHERE book = $1 LIMIT 1";
+        if made == 0 && transaction.query_opt(begun, &[&name]).map_err(trouble)?.is_some() {
             return Err(Error::wrong(
                 format!("there is a book \"{name}\" already"),
                 "give it another name; nothing was changed",

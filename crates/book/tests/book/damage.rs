@@ -49,11 +49,10 @@ fn told(path: &Path, whole: &[u8], at: usize) -> bool {
 }
 
 /// Which bytes of the file carry content, by the SQLite file format: the rest is the gap between
-/// a page's cell pointers and its cells, and three counters in the head that are rewritten with
-/// every change (24..28 change counter, 40..44 schema cookie, 92..100 version-valid-for and the
-/// version of the library that wrote last).
+/// a page's cell pointers and its cells, and two numbers in the head that are rewritten with every
+/// change (40..44 schema cookie, 96..100 the version of the library that wrote last).
 fn is_slack(file: &[u8], at: usize) -> bool {
-    if (24..28).contains(&at) || (40..44).contains(&at) || (92..100).contains(&at) {
+    if (40..44).contains(&at) || (96..100).contains(&at) {
         return true;
     }
     let page = at / 4096 * 4096;

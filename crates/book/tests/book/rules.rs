@@ -88,11 +88,33 @@ pub(crate) fn all(shelf: &dyn Shelf) {
     refused(book.append(&reader, person("Reader", &[Role::Responsible], "")), "person");
     book.append(&engineer, person("Reader", &[], "")).expect("leaves");
     refused(book.append(&reader, note("x")), "no role");
+    names(&mut book, &engineer);
     tags_and_places(&mut book, &engineer);
     let again = Book::open(shelf.store()).expect("opens");
     assert_eq!(again.fold().hold_points(), book.fold().hold_points());
     assert_eq!(again.fold().people(), book.fold().people());
     assert!(again.fold().things().eq(book.fold().things()));
+}
+
+/// What is said must be about something, in words that a person can read.
+fn names(book: &mut Book, pen: &Pen) {
+    let note = |about: &str, text: &str| Said::Note { about: about.into(), text: text.into() };
+    refused(book.append(pen, note("", "x")), "not given");
+    refused(book.append(pen, note("rod", " \n")), "not given");
+    for bad in ["rod\u{1b}[31m", "a\nb", "\u{202e}dor", &"x".repeat(301)] {
+        refused(book.append(pen, note(bad, "x")), "cannot be");
+        refused(book.append(pen, person(bad, &[Role::Fits], "")), "cannot be");
+    }
+    let found = |part: &str, condition: &str| Said::Found {
+        part: part.into(),
+        feature: String::new(),
+        condition: condition.into(),
+        note: String::new(),
+    };
+    refused(book.append(pen, found("rod", "")), "the condition is not given");
+    refused(book.append(pen, found("", "bent")), "the part is not given");
+    // A remark may have lines.
+    book.append(pen, note("rod", "bent\nand cracked")).expect("written");
 }
 
 fn tags_and_places(book: &mut Book, pen: &Pen) {

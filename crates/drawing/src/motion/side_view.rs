@@ -415,7 +415,8 @@ fn captions(
         format!("{}, wheel angle {:.1}°", title(state), view.wheel.folded().deg()),
         format!(
             "crank {past:.1}° past front dead centre; rod {:.2}° to the line; tyre {}",
-            state.rod_angle_rad.to_degrees(),
+            // A hair below nothing is nothing.
+            if state.rod_angle_rad.abs() < 8e-5 { 0.0 } else { state.rod_angle_rad.to_degrees() },
             unit.say(view.tyre_diameter_m)
         ),
         format!(

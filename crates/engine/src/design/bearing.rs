@@ -7,7 +7,7 @@ use super::metal::{self, PourDetail};
 use super::plan::Plan;
 use super::shapes::{Design, Line, Of, Section, Standing};
 use super::wanted::{gauged, limit};
-use super::{bush, press};
+use super::{bush, press, pressure};
 use crate::judge::Estimate;
 use crate::model::{Measure, RepairKind, When};
 use mechanics::bearing;
@@ -134,7 +134,7 @@ pub(super) fn design_bearing(ask: &mut Ask<'_>, plan: &Plan, out: &mut Design) {
     if let Some(t) = &turn {
         loading::turn_lines(ask, t, out);
     }
-    let duty = film::duty(ask, Some(mid(journal)), turn.as_ref(), out);
+    let duty = pressure::duty(ask, Some(mid(journal)), turn.as_ref(), out);
     let films = if duty.is_some() {
         films(ask, (journal, least, most), turn.as_ref(), out)
     } else {

@@ -95,37 +95,6 @@ pub const FIELDS: &[Field] = &[
         "share of the stroke at cut-off then; steam for the whole stroke when not given",
         "30 %",
     ),
-    f(
-        "coupled-axle",
-        F::Text,
-        "axle whose coupling pin or axlebox this is, by its name in [[axle]]",
-        "leading",
-    ),
-    f("coupling-throw", F::Above(D::Length), "throw of the coupling cranks", "12 in"),
-    f(
-        "coupling-lags",
-        F::SeveralAny(D::Angle),
-        "lag of the left and of the right coupling crank behind the crank of lag zero",
-        "[\"270 deg\", \"180 deg\"]",
-    ),
-    f(
-        "coupling-from-middle",
-        F::Above(D::Length),
-        "middle of the coupling pins from the engine's middle",
-        "33 in",
-    ),
-    f(
-        "rod-share",
-        F::FromZero(D::Mass),
-        "weight of coupling rods that turns with this pin",
-        "190 lb",
-    ),
-    f(
-        "adhesion",
-        F::Above(D::Number),
-        "share of the load on the rail at which the wheels slip",
-        "0.25",
-    ),
     f("rubbing-speed", F::FromZero(D::Speed), "speed of a slipper on its bar", "3 m/s"),
     f(
         "load-character",

@@ -21,6 +21,7 @@ mod map;
 mod metal;
 mod plan;
 mod press;
+mod pressure;
 mod shapes;
 mod slide;
 mod wanted;

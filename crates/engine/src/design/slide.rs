@@ -5,7 +5,7 @@ use super::loading::TurnLoad;
 use super::plan::{Plan, judgement_size};
 use super::shapes::{Design, Line, Of, Section, Standing};
 use super::wanted::limit;
-use super::{film, loading, metal};
+use super::{loading, metal, pressure};
 use crate::model::{FeatureIx, Measure, RepairKind, When};
 use mechanics::bearing;
 
@@ -114,7 +114,7 @@ pub(super) fn design_slide(ask: &mut Ask<'_>, plan: &Plan, out: &mut Design) {
         loading::turn_lines(ask, t, out);
     }
     let said = turn.is_some() || ["load", "rubbing-speed", "width"].iter().any(|n| ask.has(n));
-    let duty = if said { film::duty(ask, None, turn.as_ref(), out) } else { None };
+    let duty = if said { pressure::duty(ask, None, turn.as_ref(), out) } else { None };
     let _ = ask.absent("");
     let side = |f: FeatureIx, done_m| SlideSide {
         name: engine.feature(f).name.clone(),

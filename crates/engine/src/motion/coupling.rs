@@ -371,9 +371,9 @@ pub(super) fn boxes(
                 }
             }
             push(0.0, loads.moment_nm[i] * shares[axle] * 2.0 / tyre_m);
-            for (lateral_m, mass_radius, lag) in thrown.iter().flatten() {
-                let cos = (angle - lag).cos();
-                push(*lateral_m, mass_radius * wheel_rad_s * wheel_rad_s * cos);
+            for t in thrown.iter().flatten() {
+                let cos = (angle - t.lag_rad).cos();
+                push(t.lateral_m, t.mass_radius_kg_m * wheel_rad_s * wheel_rad_s * cos);
             }
             let got = axlebox_reactions(&on, centres.value())?;
             left_n.push(got.left_x_n);
@@ -387,13 +387,19 @@ pub(super) fn boxes(
     Ok(Some(out))
 }
 
-/// Turning masses of an axle as plane, mass times radius and lag; none where they are not all
-/// described, weights as fitted among them.
+/// A turning mass of an axle.
+struct Thrown {
+    lateral_m: f64,
+    mass_radius_kg_m: f64,
+    lag_rad: f64,
+}
+
+/// Turning masses of an axle; none where they are not all described, weights as fitted among them.
 fn thrown(
     r: &mut R<'_>,
     mechanism: &Mechanism,
     axle: usize,
-) -> Result<Option<Vec<(f64, f64, f64)>>, NoAnswer> {
+) -> Result<Option<Vec<Thrown>>, NoAnswer> {
     let engine = r.engine;
     let model = &engine.motion;
     let a = &model.axles[axle];
@@ -406,7 +412,11 @@ fn thrown(
                 continue;
             };
             let side = if m.left { 1.0 } else { -1.0 };
-            out.push((side * from.value(), mass * radius.value(), m.lag_rad));
+            out.push(Thrown {
+                lateral_m: side * from.value(),
+                mass_radius_kg_m: mass * radius.value(),
+                lag_rad: m.lag_rad,
+            });
         }
         let record = axle_record(&a.id);
         let of = format!("axle {}", a.id);
@@ -419,7 +429,11 @@ fn thrown(
             let radius = r.want(&a.sizes, radius, &of, &record);
             let lag = r.figure(&a.figures, lag, &of, &record);
             if let (Some(m), Some(radius), Some(lag), Some(plane)) = (mass, radius, lag, &plane) {
-                out.push((sign * plane.value(), m * radius.value(), lag));
+                out.push(Thrown {
+                    lateral_m: sign * plane.value(),
+                    mass_radius_kg_m: m * radius.value(),
+                    lag_rad: lag,
+                });
             }
         }
         if a.driven {
@@ -428,7 +442,11 @@ fn thrown(
                 let record = super::mechanism::record(c);
                 let Some(kg) = r.want_mass(&c.masses, "crank-mass", &of, &record) else { continue };
                 let line = mechanism.motion.line(CylinderNo(at))?;
-                out.push((line.lateral_m, kg * line.crank_throw_m, line.crank_lag_rad));
+                out.push(Thrown {
+                    lateral_m: line.lateral_m,
+                    mass_radius_kg_m: kg * line.crank_throw_m,
+                    lag_rad: line.crank_lag_rad,
+                });
             }
         }
         Ok(Some(()))

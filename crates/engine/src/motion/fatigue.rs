@@ -2,7 +2,7 @@
 //! answers for.
 
 use super::coupling::{CouplingWorking, RodPair};
-use super::error::{Missing, NoAnswer};
+use super::error::NoAnswer;
 use super::mechanism::Mechanism;
 use super::model::{Cylinder, Fatigue, FatiguePart};
 use super::working::{CylinderWorking, Part, R, part, rod_material, rod_section};
@@ -283,7 +283,7 @@ fn coupling_rod(
     let section = match &rod.strength {
         Ok(s) => Some(s),
         Err(lacks) => {
-            r.missing.extend(lacks.iter().cloned().collect::<Vec<Missing>>());
+            r.missing.extend_from_slice(lacks);
             None
         }
     };

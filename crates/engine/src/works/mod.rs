@@ -13,6 +13,9 @@
 //!    [`why_view`](crate::view::why_view), [`lift_view`](crate::view::lift_view) turn all of these into
 //!    words and figures; the pictures are `drawing::day_chart` and `drawing::lifting`.
 //!
+//! What happened stands in `[[progress]]` records of the engine's files. A caller that keeps it elsewhere
+//! (a book's entries) hands it over with [`take_happened`] after loading and before judging.
+//!
 //! A caller that keeps nothing gives no [`Kept`]: the same engine, seed and steps then give the same
 //! plan, made from nothing without what has happened and mended around it once, so that it stays what
 //! it was as records are added.
@@ -27,6 +30,7 @@ mod calendar;
 mod crew;
 mod day;
 mod explain;
+mod happened;
 mod kept;
 mod lifts;
 mod masses;
@@ -42,6 +46,7 @@ pub use calendar::Spell;
 pub use crew::{PersonBar, people_bars};
 pub use day::{DayAnswer, OnTheDay, day_list, weather};
 pub use explain::{SavingAnswer, Soonest, WhyAnswer, savings, soonest, why};
+pub use happened::{SaidOfWork, take_happened};
 pub use kept::{Kept, KeptMove, KeptPlans, KeptStep};
 pub use lifts::{LiftAnswer, SlideAnswer, SlingAnswer, lift};
 pub use masses::{Load, PartMass, load_of, part_body};

@@ -290,8 +290,9 @@ pub struct Way {
     pub same_day: bool,
     /// What comes first for this way.
     pub needs: Vec<Stated>,
-    /// What it leaves hanging, and until which work.
-    pub leaves: Vec<(String, Option<usize>)>,
+    /// What it leaves hanging, and until which work; a second work puts it right where every way left
+    /// of the first needs that before.
+    pub leaves: Vec<(String, Vec<usize>)>,
     /// Hazards.
     pub hazards: Vec<Hazard>,
     /// Chance of failing.

@@ -6,8 +6,8 @@ use super::no_plan::NoPlan;
 use super::scheme::{Assembled, assemble, progress, target};
 use crate::judge::Judgement;
 use sequence::{
-    Change, Cost, Plan, Progress, RepairOptions, SearchOptions, Targets, Watch, WayOut, inspect,
-    repair, solve_watched,
+    Change, Cost, Plan, Progress, RepairOptions, SearchOptions, Targets, Watch, WayOut, carry_on,
+    inspect, repair, solve_watched,
 };
 
 /// What to plan.
@@ -73,7 +73,7 @@ pub fn plan(
     if let Some(name) = &ask.only_to {
         assembled.scheme.targets = target(engine, &assembled, name)?;
     }
-    let now = progress(judgement, &assembled, ask.now)?;
+    let mut now = progress(judgement, &assembled, ask.now)?;
     let records = engine.works.progress.len();
     let search =
         SearchOptions { seed: ask.seed, steps: ask.steps, threads: 2, ..SearchOptions::default() };
@@ -89,6 +89,10 @@ pub fn plan(
         }
         Some(l) if l.scheme == print || !nothing_yet(&now) => {
             let old = l.plan(engine, &assembled);
+            under_way(&mut now, &assembled, &old);
+            if let Some(rest) = carry_on(&assembled.scheme, &now, &old) {
+                return Ok(finished(engine, ask, records, assembled, now, rest, ways_out));
+            }
             let mended = repair(&assembled.scheme, &now, &old, &RepairOptions::default())
                 .map_err(|e| no(e, &assembled))?;
             (changes, kept_order) = (mended.changes, mended.kept);
@@ -101,6 +105,10 @@ pub fn plan(
         _ => {
             let first = solve_watched(&assembled.scheme, &Progress::default(), &search, watch)
                 .map_err(|e| no(e, &assembled))?;
+            under_way(&mut now, &assembled, &first);
+            if let Some(rest) = carry_on(&assembled.scheme, &now, &first) {
+                return Ok(finished(engine, ask, records, assembled, now, rest, ways_out));
+            }
             let mended = repair(&assembled.scheme, &now, &first, &RepairOptions::default())
                 .map_err(|e| no(e, &assembled))?;
             (changes, kept_order) = (mended.changes, mended.kept);
@@ -109,6 +117,39 @@ pub fn plan(
     };
     let kept = Kept::of(engine, &assembled, &plan, (ask.seed, ask.only_to.clone(), records));
     Ok(Planned { assembled, progress: now, plan, changes, kept_order, ways_out, kept })
+}
+
+/// What is planned to be under way is taken as under way: nobody records that they have begun.
+fn under_way(now: &mut Progress, assembled: &Assembled, old: &Plan) {
+    let known = |p: &Progress, w| p.done.iter().chain(&p.running).any(|s| s.work == w);
+    let running: Vec<sequence::Step> = old
+        .steps
+        .iter()
+        .filter(|s| s.start_min < now.now_min && s.end_min > now.now_min)
+        .filter(|s| !known(now, s.work) && !now.stuck.contains(&(s.work, s.way)))
+        .filter(|s| {
+            let work = assembled.scheme.work(s.work).map_or(&[][..], |w| &w.after);
+            let way = assembled.scheme.way(s.work, s.way).map_or(&[][..], |w| &w.after);
+            work.iter().chain(way).all(|b| now.done.iter().any(|d| d.work == b.work))
+        })
+        .copied()
+        .collect();
+    // A move under way is not: who records something stands still.
+    now.running.extend(running);
+}
+
+fn finished(
+    engine: &crate::model::Engine,
+    ask: &Ask,
+    records: usize,
+    assembled: Assembled,
+    progress: Progress,
+    plan: Plan,
+    ways_out: Vec<WayOut>,
+) -> Planned {
+    let kept = Kept::of(engine, &assembled, &plan, (ask.seed, ask.only_to.clone(), records));
+    let (changes, kept_order) = (Vec::new(), None);
+    Planned { assembled, progress, plan, changes, kept_order, ways_out, kept }
 }
 
 fn nothing_yet(p: &Progress) -> bool {

@@ -164,7 +164,7 @@ pub fn assemble(judgement: &Judgement, stage: Stage) -> Result<Assembled, NoPlan
             to.stands = if way.same_day || short { Break::SameDay } else { Break::MayStand };
             to.after = befores(model, &way.needs, &id_of, stage, &mut notes);
             for (what, until) in &way.leaves {
-                let until = until.and_then(|u| id_of.get(&u).copied());
+                let until = put_right_by(model, until).and_then(|u| id_of.get(&u).copied());
                 to.leaves.push(Hanging { what: what.clone(), until });
             }
             to.spot = spot(&mut spots, &way.spot);
@@ -186,6 +186,28 @@ pub fn assemble(judgement: &Judgement, stage: Stage) -> Result<Assembled, NoPlan
     notes.sort();
     notes.dedup();
     Ok(Assembled { scheme, works, spells, ties: found, notes, stage })
+}
+
+/// The work that puts right what hangs: the first named, or the second once every way of the first
+/// that is not stuck needs it before.
+fn put_right_by(model: &WorksModel, until: &[usize]) -> Option<usize> {
+    let first = *until.first()?;
+    let mut stuck = Vec::new();
+    for h in model.progress.iter().filter(|h| h.work == first) {
+        match (h.what, h.way) {
+            (What::Stuck, Some(way)) => stuck.push(way),
+            (What::Undone, Some(way)) => stuck.retain(|w| *w != way),
+            (What::Undone, None) => stuck.clear(),
+            _ => {}
+        }
+    }
+    let ways = model.works[first].ways.iter().enumerate();
+    let left: Vec<&Way> = ways.filter(|(k, _)| !stuck.contains(k)).map(|(_, w)| w).collect();
+    let other = until
+        .iter()
+        .skip(1)
+        .find(|u| !left.is_empty() && left.iter().all(|w| w.needs.iter().any(|n| n.work == **u)));
+    Some(other.copied().unwrap_or(first))
 }
 
 fn kind_of(kind: WorkKind) -> Kind {

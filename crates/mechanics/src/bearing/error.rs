@@ -1,5 +1,7 @@
 //! What can go wrong when a bearing is judged.
 
+pub(super) use crate::range::{OutOfRange, Range};
+
 use super::film::Convergence;
 
 /// Why a bearing question could not be answered.
@@ -138,28 +140,10 @@ impl BearingError {
     }
 }
 
-/// A quantity that may only lie in a range: name, unit and both ends in one place.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Range {
-    pub(super) what: &'static str,
-    pub(super) unit: &'static str,
-    pub(super) low: f64,
-    pub(super) high: f64,
-}
-
-impl Range {
-    pub(super) const fn new(what: &'static str, unit: &'static str, low: f64, high: f64) -> Self {
-        Self { what, unit, low, high }
-    }
-
-    /// The value itself when it lies in the range; NaN and infinity never do.
-    pub(super) fn check(&self, value: f64) -> Result<f64, BearingError> {
-        if value >= self.low && value <= self.high {
-            Ok(value)
-        } else {
-            let Self { what, unit, low, high } = *self;
-            Err(BearingError::OutOfRange { what, value, low, high, unit })
-        }
+impl From<OutOfRange> for BearingError {
+    fn from(o: OutOfRange) -> Self {
+        let OutOfRange { what, value, low, high, unit } = o;
+        Self::OutOfRange { what, value, low, high, unit }
     }
 }
 

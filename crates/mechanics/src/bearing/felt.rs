@@ -134,7 +134,8 @@ pub fn permeability_from_drip(
     check_oil(oil)?;
     FLOW.check(flow_m3_s)?;
     DRIVING.check(driving_pa)?;
-    PERMEABILITY.check(flow_m3_s * oil.viscosity_pa_s * felt.path_m / (felt.area_m2 * driving_pa))
+    Ok(PERMEABILITY
+        .check(flow_m3_s * oil.viscosity_pa_s * felt.path_m / (felt.area_m2 * driving_pa))?)
 }
 
 /// The pore radius that explains how high a felt was seen to lift oil: Jurin the other way
@@ -148,7 +149,7 @@ pub fn pore_from_lift(oil: &FeltOil, lift_m: f64) -> Result<f64, BearingError> {
     check_oil(oil)?;
     let lift = SEEN.check(lift_m)?;
     let pull = 2.0 * oil.surface_tension_n_m * oil.contact_angle_rad.cos();
-    PORE.check(pull / (oil.density_kg_m3 * GRAVITY_M_S2 * lift))
+    Ok(PORE.check(pull / (oil.density_kg_m3 * GRAVITY_M_S2 * lift))?)
 }
 
 /// The keep the felt stands in, and what the bearing wants from it.

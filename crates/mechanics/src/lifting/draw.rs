@@ -44,7 +44,7 @@ impl RamArea {
                 check_larger(("outer diameter", outer_m), ("inner diameter", inner_m))?;
                 Ok(round(outer_m)? - round(inner_m)?)
             }
-            Self::Maker { area_m2 } => Range::new("ram area", "m2", 1e-6, 4.0).check(area_m2),
+            Self::Maker { area_m2 } => Ok(Range::new("ram area", "m2", 1e-6, 4.0).check(area_m2)?),
         }
     }
 }

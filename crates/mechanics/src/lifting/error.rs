@@ -1,5 +1,7 @@
 //! What can go wrong with a lift, a jack or a draw.
 
+pub(super) use crate::range::{OutOfRange, Range};
+
 /// Why a handling question could not be answered, or a rigging is refused.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
 #[non_exhaustive]
@@ -159,28 +161,10 @@ impl LiftingError {
     }
 }
 
-/// A quantity that may only lie in a range: name, unit and both ends in one place.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Range {
-    what: &'static str,
-    unit: &'static str,
-    low: f64,
-    high: f64,
-}
-
-impl Range {
-    pub(super) const fn new(what: &'static str, unit: &'static str, low: f64, high: f64) -> Self {
-        Self { what, unit, low, high }
-    }
-
-    /// The value itself when it lies in the range; NaN and infinity never do.
-    pub(super) fn check(&self, value: f64) -> Result<f64, LiftingError> {
-        if value >= self.low && value <= self.high {
-            Ok(value)
-        } else {
-            let Self { what, unit, low, high } = *self;
-            Err(LiftingError::OutOfRange { what, value, low, high, unit })
-        }
+impl From<OutOfRange> for LiftingError {
+    fn from(o: OutOfRange) -> Self {
+        let OutOfRange { what, value, low, high, unit } = o;
+        Self::OutOfRange { what, value, low, high, unit }
     }
 }
 

@@ -37,6 +37,22 @@ fn pf_01_norton_example_10_5() {
     assert!((p / PSI - 15_265.0).abs() < 1.0, "{}", p / PSI);
 }
 
+/// A worked example on a public page (read; figures rounded there): a solid 50 mm shaft in an 80 mm
+/// hub of the same steel, 200 GPa, 0.04 mm of interference: 48.75 MPa, 111.3 MPa of hoop; 40 mm long at
+/// friction 0.15: 45.95 kN and 1149 N m.
+#[test]
+fn a_public_worked_example() {
+    let steel = elastic(200e9, 0.3);
+    let s = section(0.05, 0.08, 0.0, steel, steel);
+    let p = s.pressure_pa(40e-6).unwrap();
+    near(p, 48.75e6, 1e-4);
+    near(s.stress(p).unwrap().hub_bore.hoop_pa, 111.3e6, 5e-4);
+    let parts = vec![Slice { length_m: 0.04, section: s, interference_m: 40e-6 }];
+    let holds = Assembly::new(parts, Behaviour::Elastic).unwrap().holding(0.15).unwrap();
+    near(holds.axial_n, 45_950.0, 1e-4);
+    near(holds.torque_nm, 1149.0, 5e-4);
+}
+
 /// PF-02 (computed from PF-01): torque 2 pi r^2 L f p.
 #[test]
 fn pf_02_torque_before_slip() {

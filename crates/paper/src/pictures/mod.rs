@@ -1,6 +1,8 @@
 //! Drawings of what the engine says, for a page as for paper.
 
 mod motion;
+mod works;
 
 pub use crate::content::{JointPictures, joint_pictures};
 pub use motion::motion_pictures;
+pub use works::{lift_pictures, plan_picture};

@@ -119,14 +119,25 @@ fn line(l: &LineView, reasons: bool) {
     }
 }
 
+/// Works taken out of their order that are told one by one.
+const MOST_MOVED: usize = 8;
+
 fn changes(list: &[ChangeView]) {
     if list.is_empty() {
         return;
     }
     put!();
     put!("changed:");
-    for c in list.iter().filter(|c| !c.only_time) {
+    let (moved, turned): (Vec<_>, Vec<_>) =
+        list.iter().filter(|c| !c.only_time).partition(|c| c.only_order);
+    for c in turned.iter().chain(moved.iter().take(MOST_MOVED)) {
         put!("  {}: {} - {}", c.name, c.what, c.why);
+    }
+    if moved.len() > MOST_MOVED {
+        put!(
+            "  and {} more taken out of their place (--json lists them)",
+            moved.len() - MOST_MOVED
+        );
     }
     let later = list.iter().filter(|c| c.only_time).count();
     if later > 0 {

@@ -123,10 +123,14 @@ fn first(units: Units) -> System {
 /// A table of what was read in pressing, as a line of the duty: stroke and force, with their units
 /// in the cells or in the headings ("stroke mm", "force kN").
 fn press_readings(file: &Path) -> Result<String, Failure> {
-    let name = file.display();
+    let name = file.display().to_string();
     let text = std::fs::read_to_string(file).map_err(|e| {
         Failure::wrong(format!("{name} cannot be read: {e}"), "check the name and the rights")
     })?;
+    press_lines(&name, &text)
+}
+
+fn press_lines(name: &str, text: &str) -> Result<String, Failure> {
     let mut rows = text
         .trim_start_matches('\u{feff}')
         .lines()
@@ -329,6 +333,26 @@ fn duty_length(
         Some(engine::design::Value::One(m)) => Ok(*m),
         _ => {
             Err(Failure::wrong("a map wants the bearing's length", "write length in its [[duty]]"))
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::press_lines;
+
+    #[test]
+    fn a_table_of_press_readings_becomes_a_line_of_the_duty() {
+        let read = |text: &str| press_lines("t.csv", text).map_err(|e| e.to_string());
+        assert_eq!(
+            read("\u{feff}stroke mm,force kN\n20,9\n# a remark\n\n40,19.5\n").as_deref(),
+            Ok("20 mm: 9 kN; 40 mm: 19.5 kN")
+        );
+        assert_eq!(read("Force (tonf);Note;Stroke (in)\n1;;2\n").as_deref(), Ok("2 in: 1 tonf"));
+        assert_eq!(read("stroke,force\n2 in,1 tonf\n").as_deref(), Ok("2 in: 1 tonf"));
+        assert!(read("stroke mm,force kN\n20,\n").is_err_and(|e| e.contains("t.csv:2")));
+        for text in ["", "depth,load\n1,2\n", "stroke mm,force kN\n"] {
+            assert!(read(text).is_err(), "{text}");
         }
     }
 }

@@ -382,3 +382,30 @@ pub(super) fn csv_of(map: &FilmMap, clearances_m: &[f64], loads_n: &[f64]) -> St
     }
     csv
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn viscosities_are_read_with_their_unit_or_not_at_all() {
+        let units = [("mPa s", 1e-3), ("Pa s", 1.0)];
+        assert_eq!(odd("27 mPa s", &units), Some(0.027));
+        assert_eq!(odd("0.027 Pa s", &units), Some(0.027));
+        for text in ["27", "NaN mPa s", "-1 Pa s", "inf Pa s", "Pa s", ""] {
+            assert_eq!(odd(text, &units), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_map_spans_what_it_says() {
+        let (clearances, loads) = spans(0.2, 100e3);
+        assert_eq!((clearances.len(), loads.len()), (SIDE, SIDE));
+        let ends = |v: &[f64]| (v[0], v[v.len() - 1]);
+        let close = |a: f64, b: f64| (a / b - 1.0).abs() < 1e-12;
+        let (a, b) = ends(&clearances);
+        assert!(close(a, 0.1e-3) && close(b, 1.2e-3));
+        let (a, b) = ends(&loads);
+        assert!(close(a, 20e3) && close(b, 200e3));
+    }
+}

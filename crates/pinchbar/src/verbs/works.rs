@@ -4,8 +4,9 @@ use super::paper::{beside, units};
 use super::{judged, print_json, works_drawing as drawing};
 use crate::args::{Args, Verb};
 use crate::failure::{DONE, Failure, PARTLY, put};
-use crate::folder::{append, folder_of, is_book, open, write_whole};
+use crate::folder::{Opened, append, folder_of, is_book, open, write_whole};
 use crate::say;
+use book::Said;
 use engine::judge::Judgement;
 use engine::model::Date;
 use engine::view;
@@ -24,7 +25,7 @@ const PLANS: &str = "plan.json";
 /// What happened, added to.
 const PROGRESS: &str = "progress.toml";
 /// Plans tried where nobody says how long to search: the same input gives the same plan.
-const STEPS: u64 = 6000;
+const STEPS: u64 = 60_000;
 /// Plans tried for a day's list and for each question of what something would save.
 const FEW_STEPS: u64 = 600;
 
@@ -40,7 +41,7 @@ pub(super) fn run(args: &Args, today: Date) -> Result<u8, Failure> {
         | Verb::Lift { engine, .. } => engine,
         _ => return Err(Failure::Fault("not a verb of strip and build".to_owned())),
     };
-    let (judgement, whole) = judged(args, open(engine, Some(today))?)?;
+    let (judgement, whole) = judged(args, opened(engine, today)?)?;
     match &args.verb {
         Verb::Plan { .. } => plan(args, &judgement, engine)?,
         Verb::Today { .. } => day(args, &judgement, engine)?,
@@ -50,6 +51,18 @@ pub(super) fn run(args: &Args, today: Date) -> Result<u8, Failure> {
         _ => lift(args, &judgement)?,
     }
     Ok(if whole { DONE } else { PARTLY })
+}
+
+/// The engine with what has happened to its works: a book says it in entries of its own.
+fn opened(engine: &Path, today: Date) -> Result<Opened, Failure> {
+    let mut opened = open(engine, Some(today))?;
+    if is_book(engine) {
+        let book = super::book::open(engine)?;
+        for left_out in book.fold().tell_works(&mut opened.engine) {
+            eprintln!("{left_out}");
+        }
+    }
+    Ok(opened)
 }
 
 fn wrong(e: NoPlan) -> Failure {
@@ -144,7 +157,8 @@ fn plan(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure
         write_whole(file, say::works::plan_csv(&shown).as_bytes())?;
     }
     if let Some(file) = &print.sheet {
-        let chart = drawing::chart_picture(&view::chart_view(judgement, &found))?;
+        let chart = ::paper::plan_picture(&view::chart_view(judgement, &found))
+            .map_err(drawing::undrawn)?;
         let plan = ::paper::plan_of(&shown, Some(&chart));
         beside(args, "plan", file, print.paper, |o| ::paper::plan_sheet(&plan, o))?;
     }
@@ -264,7 +278,38 @@ fn happened(args: &Args, judgement: &Judgement, engine: &Path, today: Date) -> R
         }
         None => as_planned(&before, id).map_or_else(|| today.to_string(), |m| m.to_string()),
     };
-    let mut record = format!("\n[[progress]]\nwork = {}\n", quoted(work.trim()));
+    let told = if is_book(engine) {
+        in_the_book(args, engine, work.trim(), &way_id, &when)?
+    } else {
+        in_the_folder(args, engine, work.trim(), &way_id, &when)?
+    };
+    // Read back, so that what is shown is what stands there.
+    let (judgement, _) = judged(args, opened(engine, today)?)?;
+    let after =
+        planned(&judgement, &Ask { steps: STEPS, ..Ask::of(described.stage) }, engine, None)?;
+    keep(engine, &after)?;
+    let shown = view::plan_view(&judgement, &after);
+    let was = view::plan_view(&judgement, &before).ends;
+    if args.json {
+        return print_json(&json!({
+            "recorded": told, "ended_before": was,
+            "changes": shown.changes, "plan": shown,
+        }));
+    }
+    put!("recorded in {told}");
+    say::works::changed(&shown, &was);
+    Ok(())
+}
+
+/// Adds a record to the folder's file; says where.
+fn in_the_folder(
+    args: &Args,
+    engine: &Path,
+    work: &str,
+    way_id: &str,
+    when: &str,
+) -> Result<String, Failure> {
+    let mut record = format!("\n[[progress]]\nwork = {}\n", quoted(work));
     let mut line = |name: &str, text: &str| {
         if !text.is_empty() {
             let _ = writeln!(record, "{name} = {}", quoted(text));
@@ -275,40 +320,56 @@ fn happened(args: &Args, judgement: &Judgement, engine: &Path, today: Date) -> R
             if *undo {
                 line("way", way.as_deref().unwrap_or_default());
             } else {
-                line("way", &way_id);
+                line("way", way_id);
             }
-            line(if *undo { "undone" } else { "done" }, &when);
+            line(if *undo { "undone" } else { "done" }, when);
             line("stands", stands.as_deref().unwrap_or_default());
             line("why", why);
             line("by", by);
         }
         Verb::Stuck { why, by, .. } => {
-            line("way", &way_id);
-            line("stuck", &when);
+            line("way", way_id);
+            line("stuck", when);
             line("why", why);
             line("by", by);
         }
         _ => {}
     }
-    let folder = folder_of(engine)?;
-    let file = folder.join(PROGRESS);
+    let file = folder_of(engine)?.join(PROGRESS);
     append(&file, "# What happened, oldest first.\n", &record)?;
-    // Read back from the disk, so that what is shown is what stands there.
-    let (judgement, _) = judged(args, open(folder, Some(today))?)?;
-    let after =
-        planned(&judgement, &Ask { steps: STEPS, ..Ask::of(described.stage) }, engine, None)?;
-    keep(engine, &after)?;
-    let shown = view::plan_view(&judgement, &after);
-    let was = view::plan_view(&judgement, &before).ends;
-    if args.json {
-        return print_json(&json!({
-            "recorded": file.display().to_string(), "ended_before": was,
-            "changes": shown.changes, "plan": shown,
-        }));
+    Ok(file.display().to_string())
+}
+
+/// Writes an entry into the book; says which.
+fn in_the_book(
+    args: &Args,
+    engine: &Path,
+    work: &str,
+    way_id: &str,
+    when: &str,
+) -> Result<String, Failure> {
+    let work = work.to_owned();
+    let (by, said) = match &args.verb {
+        Verb::Done { undo: true, why, by, .. } => (by, Said::WorkUndone { work, why: why.clone() }),
+        Verb::Done { by, why, .. } => {
+            let (way, note, minutes) = (way_id.to_owned(), why.clone(), String::new());
+            (by, Said::WorkDone { work, way, minutes, note })
+        }
+        Verb::Stuck { by, why, .. } => {
+            (by, Said::WorkStuck { work, way: way_id.to_owned(), why: why.clone() })
+        }
+        _ => return Err(Failure::Fault("neither `done` nor `stuck`".to_owned())),
+    };
+    if by.trim().is_empty() {
+        return Err(Failure::wrong("a book wants to know who writes", "--by NAME"));
     }
-    put!("recorded in {}", file.display());
-    say::works::changed(&shown, &was);
-    Ok(())
+    // The entry is dated when it happened; the shed's clock is written as it stands.
+    let time = Moment::parse(when).ok().map(|m| {
+        let clock = m.clock_min.unwrap_or(23 * 60 + 59);
+        format!("{}T{:02}:{:02}:00Z", m.date, clock / 60, clock % 60)
+    });
+    let entry = super::book::say_of_a_work(engine, by, time, said)?;
+    Ok(format!("{}, entry {entry}", engine.display()))
 }
 
 /// When a work ends as planned, or, where others were planned before it that are not done, as if it
@@ -435,7 +496,7 @@ fn lift(args: &Args, judgement: &Judgement) -> Result<(), Failure> {
         drawing::lift(engine, &answer, file)?;
     }
     if let Some(file) = &print.sheet {
-        let pictures = drawing::lift_pictures(engine, &answer)?;
+        let pictures = ::paper::lift_pictures(engine, &answer).map_err(drawing::undrawn)?;
         let sheet = ::paper::lift_of(&engine.name, &shown, pictures, units(args));
         beside(args, "lift sheet", file, print.paper, |o| ::paper::lift_sheet(&sheet, o))?;
     }

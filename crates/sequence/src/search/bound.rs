@@ -4,7 +4,8 @@
 //! Own derivation. *Chain*: h(i, s) is the earliest start of work i with the engine at station s;
 //! over each work p that certainly comes before i, h(i, s) >= the least over s' of
 //! end(p, s') + bar(s', s). The shortest ways are taken, hours and kit by day are seen, other works
-//! are not. *Moves*: the same with moves for minutes; and no fewer than the least number of
+//! are not; and no work begins before the people there are could have done all that certainly comes
+//! before it (`before.rs`). *Moves*: the same with moves for minutes; and no fewer than the least number of
 //! stations that meet every window, less the first. *Energy*: give any weight v(d) >= 0 to a demand
 //! of d. In a tick with capacity c the weights of what goes on together sum to at most
 //! K(c) = max of sum v over demands with sum <= c (a knapsack). So the works whose head is at
@@ -14,6 +15,7 @@
 //! as K(c) less what work at the bench can use of it (v as in dual feasible functions, Fekete and Schepers 2001, from
 //! memory).
 
+use super::before::Before;
 use crate::net::{ANYWHERE, ENGINE, Net, NetWait, PEOPLE};
 use crate::plan::Cost;
 
@@ -83,7 +85,10 @@ impl Heads {
                 net.choices[w].iter().map(|k| net.ways[w][*k as usize].ticks).min().unwrap_or(0)
             })
             .collect();
+        let mut people = Before::new(net);
         for &w in &order {
+            people.join(net, w, before[w].iter().map(|p| p.0));
+            let by_people = people.soonest(net, w, &head);
             let own = || net.choices[w].iter().map(|k| &net.ways[w][*k as usize]);
             let mask = own().fold(0, |m, y| m | y.mask);
             let bench = own().any(|y| !y.on_engine && !y.windowed());
@@ -92,7 +97,7 @@ impl Heads {
                 if mask >> s & 1 == 0 && mask != ANYWHERE {
                     continue;
                 }
-                let mut t = net.now;
+                let mut t = net.now.max(by_people);
                 if s != 0 {
                     t = t.max(net.first_stay.0 + net.bar(0, s));
                 }

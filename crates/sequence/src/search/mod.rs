@@ -1,5 +1,6 @@
 //! The planner: first plans by rules, then improved, small ones proved; always with a bound.
 
+mod before;
 mod board;
 mod bound;
 mod change;

@@ -12,32 +12,39 @@ pub(in crate::design) fn turn_lines(ask: &mut Ask<'_>, t: &TurnLoad, out: &mut D
         Line::one("greatest load", t.greatest_n, Of::Force).note(t.greatest_at.clone()),
         Line::one("mean load", t.mean_n, Of::Force),
     ];
-    let axle = matches!(t.carries, Carries::Axlebox { .. });
-    if let Some(said) = ask.maybe("load").filter(|_| !axle) {
-        let off = said / t.greatest_n - 1.0;
+    let axle = t.carries == Carries::Axlebox;
+    if let Some(dead) = t.dead_n {
+        lines.push(Line::one("dead load", dead, Of::Force));
+    }
+    if let Some(said) = ask.maybe("load") {
+        let (of, what) = match t.dead_n {
+            Some(dead) if axle => (dead, "the dead load of the motion"),
+            _ => (t.greatest_n, "the greatest of the turn"),
+        };
+        let off = said / of.max(f64::MIN_POSITIVE) - 1.0;
         lines.push(
             Line::one("the duty's own load, not used here", said, Of::Force)
-                .note(format!("{:+.0} % against the greatest of the turn", 100.0 * off))
+                .note(format!("{:+.0} % against {what}", 100.0 * off))
                 .stands(if off < -0.1 { Standing::Look } else { Standing::Plain }),
         );
     }
     let sides = match t.carries {
-        Carries::BigEnd(_) => [
+        Carries::BigEnd => [
             ("on the outer brass, at most", t.along_n().0),
             ("on the brass next to the rod, at most", t.along_n().1),
         ],
-        Carries::LittleEnd(_) => {
+        Carries::LittleEnd => {
             [("rod in thrust, at most", t.along_n().0), ("rod in pull, at most", t.along_n().1)]
         }
-        Carries::SlideBars(_) => [
-            ("on the lower bar, at most", t.along_n().0),
-            ("on the upper bar, at most", t.along_n().1),
+        Carries::SlideBars => [
+            ("on the upper bar, at most", t.along_n().0),
+            ("on the lower bar, at most", t.along_n().1),
         ],
-        Carries::Axlebox { .. } => [
+        Carries::Axlebox => [
             ("forward on the box, at most", t.across_n().0),
             ("backward on the box, at most", t.across_n().1),
         ],
-        Carries::Horn { .. } | Carries::CouplingPin { .. } => {
+        Carries::Horn | Carries::CouplingPin => {
             [("forward, at most", t.along_n().0), ("backward, at most", t.along_n().1)]
         }
     };
@@ -85,7 +92,7 @@ pub(in crate::design) fn turn_lines(ask: &mut Ask<'_>, t: &TurnLoad, out: &mut D
             .note("there a steady film does not answer at all: squeeze carries the load, and how thin it gets is not computed")
             .stands(if s.weak_share > 0.0 { Standing::Look } else { Standing::Plain }),
         );
-    } else if matches!(t.carries, Carries::LittleEnd(_)) {
+    } else if t.carries == Carries::LittleEnd {
         lines.push(
             Line::words(
                 "oil wedge",

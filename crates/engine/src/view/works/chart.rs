@@ -52,16 +52,16 @@ pub fn chart_view(judgement: &Judgement, planned: &Planned) -> ChartView {
     let mut used = used.into_iter();
     rows.retain(|_| used.next().unwrap_or(true));
     let mut engine_bars = Vec::new();
+    let mut shown: Vec<sequence::WorkId> = Vec::new();
     for row in gantt(&a.scheme, &planned.progress, plan) {
         match row.lane {
             Lane::Person(_) => {}
             Lane::Kit(k, n) => {
                 let kit = &model.kit[k.0];
-                let name = if kit.count > 1 && !kit.ticket {
-                    format!("{} {}", kit.name, n + 1)
-                } else {
-                    kit.name.clone()
-                };
+                if n == 0 {
+                    shown.clear();
+                }
+                let name = kit.name.clone();
                 let mut out = ChartRowView {
                     name,
                     person: false,
@@ -74,15 +74,17 @@ pub fn chart_view(judgement: &Judgement, planned: &Planned) -> ChartView {
                     continue;
                 }
                 for b in &row.bars {
-                    let (number, look) = match b.work {
-                        Some(w) => (number_of(w), look_of(w)),
-                        None => (None, "bar"),
-                    };
+                    // Several pieces for one work are one bar.
+                    let Some(w) = b.work.filter(|w| !shown.contains(w)) else { continue };
+                    shown.push(w);
+                    let (number, look) = (number_of(w), look_of(w));
                     days.cut(b.start_min, b.end_min, |bar| {
                         out.bars.push(ChartBarView { number, look, ..bar });
                     });
                 }
-                rows.push(out);
+                if !out.bars.is_empty() {
+                    rows.push(out);
+                }
             }
             Lane::Engine => {
                 for b in &row.bars {

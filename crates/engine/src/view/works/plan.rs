@@ -153,6 +153,7 @@ pub fn changes_view(planned: &Planned) -> Vec<ChangeView> {
         what: words::turned(scheme, c.work, &c.turned),
         why: why_changed(planned, c),
         only_time: matches!(c.turned, Turned::Later(_) | Turned::Sooner(_)),
+        only_order: matches!(c.turned, Turned::Order),
     };
     planned.changes.iter().map(view).collect()
 }

@@ -179,6 +179,8 @@ shapes! {
         why: String,
         /// It is only later or sooner.
         only_time: bool,
+        /// It is only taken out of its place in the order.
+        only_order: bool,
     }
 
     /// A day's list.

@@ -40,7 +40,7 @@ impl Reader<'_> {
             let length = size(self, &s.length);
             let (width, height) = (size(self, &s.width), size(self, &s.height));
             let (outer, inner) = (size(self, &s.outer), size(self, &s.inner));
-            let arc = self.optional(&s.arc, Dimension::Angle, (0.01, 6.2832));
+            let arc = self.optional(&s.arc, Dimension::Angle, (0.01, std::f64::consts::TAU));
             let solid = match (Self::say(&s.shape).as_str(), length) {
                 ("bar", Some(length)) => {
                     width.zip(height).map(|(width, height)| Solid::Bar { length, width, height })

@@ -36,16 +36,15 @@ impl Reader<'_> {
             let after = self.ties(&w.after);
             let needs = self.ties(&w.needs);
             let reverse_of = w.reverse_of.as_ref().and_then(|t| self.work(t));
-            if let (Some(r), Some(t)) = (reverse_of, &w.reverse_of) {
-                if self.model.works[r].stage != Stage::Strip
-                    || self.model.works[at].stage != Stage::Build
-                {
-                    self.fault(
-                        t,
-                        "only a work of the build can be the reverse of one of the strip",
-                        "check stage and reverse-of",
-                    );
-                }
+            if let (Some(r), Some(t)) = (reverse_of, &w.reverse_of)
+                && (self.model.works[r].stage != Stage::Strip
+                    || self.model.works[at].stage != Stage::Build)
+            {
+                self.fault(
+                    t,
+                    "only a work of the build can be the reverse of one of the strip",
+                    "check stage and reverse-of",
+                );
             }
             let mut ways = Vec::new();
             for way in w.way.iter().flatten() {
@@ -286,12 +285,16 @@ impl Reader<'_> {
         for text in w.leaves.iter().flatten() {
             match text.get_ref().rsplit_once(" until ") {
                 Some((what, until)) => {
-                    let piece = toml::Spanned::new(text.span(), until.trim().to_owned());
-                    if let Some(until) = self.work(&piece) {
-                        leaves.push((what.trim().to_owned(), Some(until)));
+                    let mut works = Vec::new();
+                    for name in until.split(" or ") {
+                        let piece = toml::Spanned::new(text.span(), name.trim().to_owned());
+                        works.extend(self.work(&piece));
+                    }
+                    if !works.is_empty() {
+                        leaves.push((what.trim().to_owned(), works));
                     }
                 }
-                None => leaves.push((text.get_ref().trim().to_owned(), None)),
+                None => leaves.push((text.get_ref().trim().to_owned(), Vec::new())),
             }
         }
         let lifts: Vec<String> = self.model.lifts.iter().map(|l| l.id.clone()).collect();

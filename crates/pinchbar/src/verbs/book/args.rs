@@ -161,8 +161,8 @@ pub(crate) enum BookVerb {
     Picture {
         /// Book.
         book: PathBuf,
-        /// Its SHA-256, as `history` lists it.
-        sha256: String,
+        /// Number of the entry that attached it, or its SHA-256.
+        which: String,
         /// File to write; must not exist.
         to: PathBuf,
     },
@@ -219,6 +219,88 @@ pub(crate) enum BookVerb {
         #[command(flatten)]
         hand: Hand,
     },
+    /// A work of the plan is done, stuck, or not done after all.
+    #[command(group = clap::ArgGroup::new("word").required(true))]
+    Work {
+        /// Book.
+        book: PathBuf,
+        /// Work, by its id in the plan.
+        work: String,
+        /// It is done.
+        #[arg(long, group = "word")]
+        done: bool,
+        /// It cannot go on: why.
+        #[arg(long, value_name = "WHY", group = "word")]
+        stuck: Option<String>,
+        /// It was ticked by mistake: why.
+        #[arg(long, value_name = "WHY", group = "word")]
+        not_done: Option<String>,
+        /// The way it was done, or that does not go.
+        #[arg(long, default_value = "", conflicts_with = "not_done")]
+        way: String,
+        /// Minutes it took.
+        #[arg(long, default_value = "", conflicts_with_all = ["stuck", "not_done"])]
+        minutes: String,
+        /// Remark.
+        #[arg(long, default_value = "", conflicts_with_all = ["stuck", "not_done"])]
+        note: String,
+        #[command(flatten)]
+        hand: Hand,
+    },
+    /// Let a joint, feature or part run beyond a limit until a day; the responsible engineer signs.
+    Concede {
+        /// Book.
+        book: PathBuf,
+        /// Joint, feature or part.
+        about: String,
+        /// The limit that is passed.
+        limit: String,
+        /// What is allowed, and under what conditions; left out with --close.
+        #[arg(required_unless_present = "close", conflicts_with = "close")]
+        what: Option<String>,
+        /// Last day it holds.
+        #[arg(
+            long,
+            value_name = "DAY",
+            required_unless_present = "close",
+            conflicts_with = "close"
+        )]
+        until: Option<String>,
+        /// It holds no longer.
+        #[arg(long)]
+        close: bool,
+        /// Why.
+        #[arg(long)]
+        reason: String,
+        #[command(flatten)]
+        hand: Hand,
+    },
+    /// List the devices, give one a token in a person's name, or take its token away.
+    Device {
+        /// Book.
+        book: PathBuf,
+        /// Device.
+        #[arg(requires = "by")]
+        device: Option<String>,
+        /// Person whose entries it writes.
+        #[arg(long = "for", value_name = "PERSON", requires = "until", requires = "device")]
+        person: Option<String>,
+        /// Last day (UTC) its token is taken.
+        #[arg(long, value_name = "DAY")]
+        until: Option<String>,
+        /// Take its token away: why.
+        #[arg(long, value_name = "WHY", conflicts_with = "person", requires = "device")]
+        withdraw: Option<String>,
+        /// Who writes.
+        #[arg(long)]
+        by: Option<String>,
+        /// When, if not now.
+        #[arg(long, value_name = "TIME")]
+        when: Option<String>,
+        /// File with the password of who writes; else PINCHBAR_PASSWORD.
+        #[arg(long, value_name = "FILE")]
+        password_file: Option<PathBuf>,
+    },
     /// Strike out an entry: it stays on the record but no longer counts.
     Strike {
         /// Book.
@@ -241,6 +323,9 @@ pub(crate) enum BookVerb {
         /// records, fits, releases or responsible; may be given many times.
         #[arg(long = "role")]
         roles: Vec<String>,
+        /// They have no role any more.
+        #[arg(long, conflicts_with = "roles")]
+        no_role: bool,
         /// File with a new password for them.
         #[arg(long, value_name = "FILE")]
         new_password_file: Option<PathBuf>,
@@ -278,7 +363,8 @@ pub(crate) enum BookVerb {
         #[arg(long, default_value_t = 20)]
         most: usize,
     },
-    /// What waits for somebody: hold points not released, contradictions not settled.
+    /// What waits for somebody: hold points not released, contradictions not settled, works stuck,
+    /// concessions that hold.
     Open {
         /// Book.
         book: PathBuf,

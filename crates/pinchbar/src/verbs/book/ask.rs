@@ -7,7 +7,7 @@ use crate::failure::{BEYOND, DONE, Failure};
 use crate::folder::from_book;
 use crate::say;
 use crate::verbs::print_json;
-use book::{Entry, Hash};
+use book::{Entry, Error, Hash};
 use engine::model::Date;
 use serde_json::json;
 use std::path::Path;
@@ -120,9 +120,16 @@ pub(super) fn whereabouts(args: &Args, verb: &BookVerb, today: Date) -> Result<u
 }
 
 /// What waits for somebody.
-pub(super) fn open_points(args: &Args, path: &Path) -> Result<u8, Failure> {
+pub(super) fn open_points(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
     let book = open(path)?;
-    say::book::open_points(args, book.fold())?;
+    say::book::open_points(args, book.fold(), today)?;
+    Ok(DONE)
+}
+
+/// Devices and their tokens.
+pub(super) fn devices(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
+    let book = open(path)?;
+    say::book::devices(args, book.fold().devices(), today)?;
     Ok(DONE)
 }
 
@@ -136,7 +143,16 @@ pub(super) fn people(args: &Args, path: &Path) -> Result<u8, Failure> {
 /// Looks through everything.
 pub(super) fn verify(args: &Args, path: &Path, head: Option<&str>) -> Result<u8, Failure> {
     let head = head.map(Hash::parse).transpose().map_err(|e| failed(&e))?;
-    let mut store = super::store(path)?;
+    let mut store = match super::try_store(path) {
+        Ok(store) => store,
+        // Opened or not, what is there to be said about a damaged file is said.
+        Err(Error::Damaged(why)) => {
+            let saved = book::salvage(path).map_err(|e| failed(&e))?;
+            say::book::not_opened(args, path, &why, &saved)?;
+            return Ok(BEYOND);
+        }
+        Err(e) => return Err(failed(&e)),
+    };
     let verified = book::verify(store.as_mut(), head.as_ref()).map_err(|e| failed(&e))?;
     if args.json {
         let faults: Vec<_> = verified

@@ -6,10 +6,10 @@ use crate::args::Args;
 use crate::failure::{DONE, Failure, PARTLY};
 use crate::folder::write_whole;
 use crate::say;
-use book::{Book, Hash, SqliteStore};
+use book::{Book, Hash, Said, SqliteStore, Store};
 use std::fs::File;
 use std::io::{BufReader, BufWriter};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 fn free(to: &Path) -> Result<(), Failure> {
     if to.exists() {
@@ -25,8 +25,76 @@ fn unwritten(to: &Path, e: &std::io::Error) -> Failure {
     Failure::Fault(format!("{} could not be written: {e}", to.display()))
 }
 
+/// Where a new book comes to stand: a file under another name until it is whole, or a server.
+struct Place<'a> {
+    to: &'a Path,
+    part: PathBuf,
+    on_server: bool,
+}
+
+impl<'a> Place<'a> {
+    fn new(to: &'a Path) -> Result<Self, Failure> {
+        free(to)?;
+        let on_server = super::address_of(to).is_some();
+        let mut part = to.as_os_str().to_owned();
+        if !on_server {
+            part.push(".part");
+        }
+        Ok(Place { to, part: PathBuf::from(part), on_server })
+    }
+
+    fn store(&self) -> Result<Box<dyn Store>, Failure> {
+        if !self.on_server {
+            // Left by one that was stopped in the middle; nobody else writes such a name.
+            for name in left_over(&self.part) {
+                let _ = std::fs::remove_file(name);
+            }
+        }
+        super::new_store(&self.part)
+    }
+
+    /// Takes away what was begun.
+    fn give_up(&self) {
+        if !self.on_server {
+            for name in left_over(&self.part) {
+                let _ = std::fs::remove_file(name);
+            }
+        }
+    }
+
+    /// Gives it its name.
+    fn keep(&self) -> Result<Book, Failure> {
+        if !self.on_server {
+            std::fs::rename(&self.part, self.to).map_err(|e| unwritten(self.to, &e))?;
+        }
+        open(self.to)
+    }
+}
+
+/// The file of an unfinished book and SQLite's beside it.
+fn left_over(part: &Path) -> [PathBuf; 3] {
+    ["", "-wal", "-shm"].map(|more| {
+        let mut name = part.as_os_str().to_owned();
+        name.push(more);
+        PathBuf::from(name)
+    })
+}
+
+/// A backup is of a file; the keeper of a server has means of their own.
+fn a_file(path: &Path) -> Result<(), Failure> {
+    match super::address_of(path) {
+        None => Ok(()),
+        Some(_) => Err(Failure::wrong(
+            "a book on a server is backed up by the keeper of the database",
+            "`pinchbar book export` writes the whole book as an archive, from a server too",
+        )),
+    }
+}
+
 /// Copies a book in use, and looks the copy through.
 pub(super) fn backup(args: &Args, path: &Path, to: &Path) -> Result<u8, Failure> {
+    a_file(path)?;
+    a_file(to)?;
     let mut store = SqliteStore::open(path).map_err(|e| failed(&e))?;
     store.backup(to).map_err(|e| failed(&e))?;
     looked_through(args, to)
@@ -34,6 +102,8 @@ pub(super) fn backup(args: &Args, path: &Path, to: &Path) -> Result<u8, Failure>
 
 /// Puts a backup in place.
 pub(super) fn restore(args: &Args, backup: &Path, to: &Path) -> Result<u8, Failure> {
+    a_file(backup)?;
+    a_file(to)?;
     let mut store = SqliteStore::open(backup).map_err(|e| failed(&e))?;
     let verified = book::verify(&mut store, None).map_err(|e| failed(&e))?;
     if !verified.whole() {
@@ -81,7 +151,10 @@ pub(super) fn export(args: &Args, path: &Path, to: &Path) -> Result<u8, Failure>
         }
         other => {
             return Err(Failure::wrong(
-                format!("a book is not exported as \".{}\"", other.unwrap_or("")),
+                match other {
+                    Some(other) => format!("a book is not exported as .{other}"),
+                    None => format!("{} does not say what to write", to.display()),
+                },
                 "name a .tar for the whole book, a .csv or .xlsx for its readings",
             ));
         }
@@ -92,61 +165,59 @@ pub(super) fn export(args: &Args, path: &Path, to: &Path) -> Result<u8, Failure>
 
 /// A book from an archive. It gets its name when it is whole.
 pub(super) fn import(args: &Args, archive: &Path, to: &Path) -> Result<u8, Failure> {
-    free(to)?;
+    let place = Place::new(to)?;
     let file = File::open(archive).map_err(|e| {
         Failure::wrong(format!("{} cannot be read: {e}", archive.display()), "check the name")
     })?;
-    let mut part = to.as_os_str().to_owned();
-    part.push(".part");
-    let part = Path::new(&part);
-    let store = SqliteStore::create(part).map_err(|e| failed(&e))?;
-    let brought = book::import(BufReader::new(file), Box::new(store));
-    let book = match brought {
-        Ok(book) => book,
-        Err(e) => {
-            let _ = std::fs::remove_file(part);
-            return Err(failed(&e));
-        }
-    };
-    drop(book);
-    std::fs::rename(part, to).map_err(|e| unwritten(to, &e))?;
-    say::book::carried(args, to, &open(to)?)?;
+    if let Err(e) = book::import(BufReader::new(file), place.store()?) {
+        place.give_up();
+        return Err(failed(&e));
+    }
+    say::book::carried(args, to, &place.keep()?)?;
     Ok(DONE)
 }
 
-/// An attachment as a file.
-pub(super) fn picture(args: &Args, path: &Path, sha256: &str, to: &Path) -> Result<u8, Failure> {
+/// An attachment as a file, by the number of its entry or its SHA-256.
+pub(super) fn picture(args: &Args, path: &Path, which: &str, to: &Path) -> Result<u8, Failure> {
     free(to)?;
     let mut book: Book = open(path)?;
-    let hash = Hash::parse(sha256).map_err(|e| failed(&e))?;
+    let sha256 = match which.parse::<u64>() {
+        Ok(number) if which.len() < 20 => {
+            match book.entry(number).map_err(|e| failed(&e))?.0.said {
+                Said::Attached { sha256, .. } => sha256,
+                other => {
+                    return Err(Failure::wrong(
+                        format!("entry {number} attaches nothing; it is \"{}\"", other.kind()),
+                        "`pinchbar book history` lists what is attached",
+                    ));
+                }
+            }
+        }
+        _ => which.to_owned(),
+    };
+    let hash = Hash::parse(&sha256).map_err(|e| failed(&e))?;
     let bytes = book.attachment(&hash).map_err(|e| failed(&e))?;
     write_whole(to, &bytes)?;
-    say::book::carried(args, to, &book)?;
+    say::book::picture(args, to, &hash, bytes.len())?;
     Ok(DONE)
 }
 
 /// Two copies as one.
 pub(super) fn join(args: &Args, copies: [&Path; 2], to: &Path, hand: &Hand) -> Result<u8, Failure> {
-    free(to)?;
+    let place = Place::new(to)?;
     let (mut first, mut second) = (open(copies[0])?, open(copies[1])?);
     let pen = pen(&first, hand)?;
-    let mut part = to.as_os_str().to_owned();
-    part.push(".part");
-    let part = Path::new(&part);
-    let store = SqliteStore::create(part).map_err(|e| failed(&e))?;
-    let joined = match book::join(&mut first, &mut second, Box::new(store), &pen) {
+    let joined = match book::join(&mut first, &mut second, place.store()?, &pen) {
         Ok((book, joined)) => {
             drop(book);
             joined
         }
         Err(e) => {
-            let _ = std::fs::remove_file(part);
+            place.give_up();
             return Err(failed(&e));
         }
     };
-    std::fs::rename(part, to).map_err(|e| unwritten(to, &e))?;
-    let book = open(to)?;
-    say::book::joined(args, to, &book, &joined)?;
+    say::book::joined(args, to, &place.keep()?, &joined)?;
     Ok(DONE)
 }
 
@@ -154,6 +225,12 @@ pub(super) fn join(args: &Args, copies: [&Path; 2], to: &Path, hand: &Hand) -> R
 pub(super) fn salvage(args: &Args, damaged: &Path, to: &Path) -> Result<u8, Failure> {
     free(to)?;
     let saved = book::salvage(damaged).map_err(|e| failed(&e))?;
+    if saved.entries.is_empty() && saved.attachments.is_empty() {
+        return Err(Failure::wrong(
+            format!("no entry of a book is to be found in {}", damaged.display()),
+            "is it the right file? take the last backup; nothing was written",
+        ));
+    }
     std::fs::create_dir(to).map_err(|e| unwritten(to, &e))?;
     let lines: String = saved.entries.values().map(|s| format!("{}\n", s.line)).collect();
     write_whole(&to.join("entries.jsonl"), lines.as_bytes())?;

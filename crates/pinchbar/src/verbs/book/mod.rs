@@ -3,6 +3,8 @@
 mod args;
 mod ask;
 mod carry;
+mod figures;
+mod slips;
 mod write;
 
 pub(crate) use args::BookVerb;
@@ -23,10 +25,11 @@ pub(crate) fn run(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Failu
         }
         BookVerb::Find { book, words, most } => ask::find(args, book, words, *most),
         BookVerb::Where { .. } => ask::whereabouts(args, verb, today),
-        BookVerb::Open { book } => ask::open_points(args, book),
+        BookVerb::Open { book } => ask::open_points(args, book, today),
+        BookVerb::Device { device: None, book, .. } => ask::devices(args, book, today),
         BookVerb::Verify { book, head } => ask::verify(args, book, head.as_deref()),
         BookVerb::People { name: None, book, .. } => ask::people(args, book),
-        BookVerb::Picture { book, sha256, to } => carry::picture(args, book, sha256, to),
+        BookVerb::Picture { book, which, to } => carry::picture(args, book, which, to),
         BookVerb::Backup { book, to } => carry::backup(args, book, to),
         BookVerb::Restore { backup, to } => carry::restore(args, backup, to),
         BookVerb::Export { book, to } => carry::export(args, book, to),
@@ -40,11 +43,24 @@ pub(crate) fn run(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Failu
 /// `add`, `decide` and `strike-out` where the engine is a book.
 pub(crate) fn on_a_book(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
     match &args.verb {
-        Verb::Add { .. } => write::add(args, path, today),
-        Verb::Decide { .. } => write::decide(args, path, today),
-        Verb::StrikeOut { .. } => write::strike_figure(args, path, today),
+        Verb::Add { .. } => figures::add(args, path, today),
+        Verb::Decide { .. } => figures::decide(args, path, today),
+        Verb::StrikeOut { .. } => figures::strike_figure(args, path, today),
         _ => Err(Failure::Fault("not a verb that adds to a book".to_owned())),
     }
+}
+
+/// Writes what happened to a work of the plan; the entry's number.
+pub(crate) fn say_of_a_work(
+    path: &Path,
+    by: &str,
+    time: Option<String>,
+    said: book::Said,
+) -> Result<u64, Failure> {
+    let mut book = open(path)?;
+    let hand = Hand { by: by.to_owned(), when: time, device: None, password_file: None };
+    let pen = pen(&book, &hand)?;
+    book.append(&pen, said).map(|w| w.sequence).map_err(|e| failed(&e))
 }
 
 /// Opens a book.
@@ -54,37 +70,45 @@ pub(crate) fn open(path: &Path) -> Result<Book, Failure> {
 
 /// Opens what a book is kept in: a file, or `postgres://host/database#book`.
 fn store(path: &Path) -> Result<Box<dyn Store>, Failure> {
-    match path.to_str().filter(|p| p.starts_with("postgres:") || p.starts_with("postgresql:")) {
+    try_store(path).map_err(|e| failed(&e))
+}
+
+fn try_store(path: &Path) -> Result<Box<dyn Store>, Error> {
+    match address_of(path) {
         Some(address) => on_a_server(address, false),
-        None => Ok(Box::new(SqliteStore::open(path).map_err(|e| failed(&e))?)),
+        None => Ok(Box::new(SqliteStore::open(path)?)),
     }
+}
+
+/// The address of a book on a server, if the path is one.
+fn address_of(path: &Path) -> Option<&str> {
+    path.to_str().filter(|p| p.starts_with("postgres:") || p.starts_with("postgresql:"))
 }
 
 /// Makes a new, empty place for a book.
 fn new_store(path: &Path) -> Result<Box<dyn Store>, Failure> {
-    match path.to_str().filter(|p| p.starts_with("postgres:") || p.starts_with("postgresql:")) {
-        Some(address) => on_a_server(address, true),
+    match address_of(path) {
+        Some(address) => on_a_server(address, true).map_err(|e| failed(&e)),
         None => Ok(Box::new(SqliteStore::create(path).map_err(|e| failed(&e))?)),
     }
 }
 
 #[cfg(feature = "postgres")]
-fn on_a_server(address: &str, new: bool) -> Result<Box<dyn Store>, Failure> {
-    let (address, name) = book::PostgresStore::address(address).map_err(|e| failed(&e))?;
-    let store = if new {
-        book::PostgresStore::create(address, name)
+fn on_a_server(address: &str, new: bool) -> Result<Box<dyn Store>, Error> {
+    let (address, name) = book::PostgresStore::address(address)?;
+    Ok(Box::new(if new {
+        book::PostgresStore::create(address, name)?
     } else {
-        book::PostgresStore::open(address, name)
-    };
-    Ok(Box::new(store.map_err(|e| failed(&e))?))
+        book::PostgresStore::open(address, name)?
+    }))
 }
 
 #[cfg(not(feature = "postgres"))]
-fn on_a_server(_: &str, _: bool) -> Result<Box<dyn Store>, Failure> {
-    Err(Failure::wrong(
-        "this program was built without PostgreSQL",
-        "cargo build --release --features postgres",
-    ))
+fn on_a_server(_: &str, _: bool) -> Result<Box<dyn Store>, Error> {
+    Err(Error::Wrong {
+        what: "this program was built without PostgreSQL".to_owned(),
+        mend: "cargo build --release --features postgres".to_owned(),
+    })
 }
 
 pub(crate) fn failed(error: &Error) -> Failure {

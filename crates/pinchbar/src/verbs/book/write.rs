@@ -1,28 +1,39 @@
 //! Verbs that write entries.
 
 use super::{BookVerb, failed, open, password, pen};
-use crate::args::{Args, Verb};
+use crate::args::Args;
 use crate::failure::{DONE, Failure, PARTLY};
 use crate::folder::{from_book, texts_and_tables};
 use crate::say;
 use crate::verbs::book::args::Hand;
 use book::{
-    AttachedWords, Attachment, Book, Location, MadeTo, Pen, Role, Said, Start, Tag, Written,
+    AttachedWords, Attachment, Book, Location, MAX_ATTACHMENT_BYTES, Pen, Role, Said, Start, Tag,
+    Token, Written,
 };
-use engine::model::{Date, Engine, RepairKind};
-use engine::readings::{ByHand, TableRead, read_table};
-use engine::repair::wanted_size;
+use engine::model::Date;
+use std::io::Read as _;
 use std::path::Path;
 
-const BY_HAND: &str = "by hand";
+/// Larger files are no table or description; an entry has less room.
+pub(super) const MOST_BYTES: usize = 90 << 20;
 
-fn read(file: &Path) -> Result<Vec<u8>, Failure> {
-    std::fs::read(file).map_err(|e| {
+/// Reads a file, but not one that is too large, or that never ends.
+pub(super) fn read(file: &Path, most: usize) -> Result<Vec<u8>, Failure> {
+    let mut bytes = Vec::new();
+    let limit = most as u64 + 1;
+    std::fs::File::open(file).and_then(|f| f.take(limit).read_to_end(&mut bytes)).map_err(|e| {
         Failure::wrong(format!("{} cannot be read: {e}", file.display()), "check the name")
-    })
+    })?;
+    if most < bytes.len() {
+        return Err(Failure::wrong(
+            format!("{} is larger than is taken", file.display()),
+            format!("at most {} MiB", most >> 20),
+        ));
+    }
+    Ok(bytes)
 }
 
-fn text_of(name: &str, bytes: Vec<u8>) -> Result<String, Failure> {
+pub(super) fn text_of(name: &str, bytes: Vec<u8>) -> Result<String, Failure> {
     String::from_utf8(bytes).map_err(|e| {
         Failure::wrong(
             format!("{name}: byte {} is not UTF-8", e.utf8_error().valid_up_to() + 1),
@@ -31,7 +42,7 @@ fn text_of(name: &str, bytes: Vec<u8>) -> Result<String, Failure> {
     })
 }
 
-fn name_of(file: &Path) -> String {
+pub(super) fn name_of(file: &Path) -> String {
     file.file_name().unwrap_or_default().to_string_lossy().into_owned()
 }
 
@@ -79,7 +90,9 @@ pub(super) fn start(args: &Args, verb: &BookVerb) -> Result<u8, Failure> {
 pub(super) fn write(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Failure> {
     match verb {
         BookVerb::Describe { book, file, hand } => describe(args, book, file, hand, today),
-        BookVerb::Add { book, table, hand } => add_table(args, book, table, hand, today),
+        BookVerb::Add { book, table, hand } => {
+            super::figures::add_table(args, book, table, hand, today)
+        }
         BookVerb::Note { book, about, text, hand } => {
             let said = Said::Note { about: about.clone(), text: text.clone() };
             put(args, book, hand, said)
@@ -124,7 +137,8 @@ pub(super) fn write(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Fai
         }
         BookVerb::Attach { book, file, about, note, keep_location, hand } => {
             let location = if *keep_location { Location::Kept } else { Location::TakenOut };
-            let attachment = Attachment::of(&read(file)?, location).map_err(|e| failed(&e))?;
+            let attachment = Attachment::of(&read(file, MAX_ATTACHMENT_BYTES)?, location)
+                .map_err(|e| failed(&e))?;
             let mut book = open(book)?;
             let pen = pen(&book, hand)?;
             let words =
@@ -158,6 +172,27 @@ pub(super) fn write(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Fai
         BookVerb::Sign { book, about, what, hand } => {
             put(args, book, hand, Said::SignedOff { about: about.clone(), what: what.clone() })
         }
+        BookVerb::Work { book, work, done, stuck, not_done, way, minutes, note, hand } => {
+            let (work, way) = (work.clone(), way.clone());
+            let said = match (done, stuck, not_done) {
+                (_, Some(why), _) => Said::WorkStuck { work, way, why: why.clone() },
+                (_, _, Some(why)) => Said::WorkUndone { work, why: why.clone() },
+                _ => Said::WorkDone { work, way, minutes: minutes.clone(), note: note.clone() },
+            };
+            put(args, book, hand, said)
+        }
+        BookVerb::Concede { book, about, limit, what, until, reason, hand, .. } => {
+            let (about, limit, reason) = (about.clone(), limit.clone(), reason.clone());
+            let said = match (what, until) {
+                (Some(what), Some(until)) => {
+                    let (what, until) = (what.clone(), a_day(until)?);
+                    Said::Concession { about, limit, what, until, reason }
+                }
+                _ => Said::ConcessionClosed { about, limit, reason },
+            };
+            put(args, book, hand, said)
+        }
+        BookVerb::Device { .. } => device(args, verb),
         BookVerb::Strike { book, entry, reason, hand } => {
             let mut book = open(book)?;
             let pen = pen(&book, hand)?;
@@ -170,13 +205,65 @@ pub(super) fn write(args: &Args, verb: &BookVerb, today: Date) -> Result<u8, Fai
     }
 }
 
+/// A day as the book keeps it, from a day as people write it.
+fn a_day(text: &str) -> Result<String, Failure> {
+    Date::parse(text).map(|day| day.to_string()).map_err(|e| Failure::wrong(e, ""))
+}
+
+/// Gives a device a token, which is shown here and nowhere else, or takes it away.
+fn device(args: &Args, verb: &BookVerb) -> Result<u8, Failure> {
+    let BookVerb::Device {
+        book: path,
+        device: Some(device),
+        person,
+        until,
+        withdraw,
+        by: Some(by),
+        when,
+        password_file,
+    } = verb
+    else {
+        return Err(Failure::wrong("who writes is not given", "--by NAME"));
+    };
+    let hand = Hand {
+        by: by.clone(),
+        when: when.clone(),
+        device: None,
+        password_file: password_file.clone(),
+    };
+    let device = device.trim().to_owned();
+    let mut book = open(path)?;
+    let pen = pen(&book, &hand)?;
+    if let Some(reason) = withdraw {
+        let said = Said::DeviceTokenWithdrawn { device, reason: reason.clone() };
+        return append(args, &mut book, &pen, said);
+    }
+    let (Some(person), Some(until)) = (person, until) else {
+        return Err(Failure::wrong(
+            "what is to become of the device is not said",
+            "--for PERSON --until DAY gives it a token, --withdraw WHY takes it away",
+        ));
+    };
+    let token = Token::new().map_err(|e| failed(&e))?;
+    let said = Said::DeviceToken {
+        device,
+        person: person.clone(),
+        hash: token.hash().to_string(),
+        until: a_day(until)?,
+    };
+    let written = book.append(&pen, said).map_err(|e| failed(&e))?;
+    let (entry, hash) = book.entry(written.sequence).map_err(|e| failed(&e))?;
+    say::book::token_given(args, book.fold(), &entry, hash, &token)?;
+    Ok(DONE)
+}
+
 fn put(args: &Args, path: &Path, hand: &Hand, said: Said) -> Result<u8, Failure> {
     let mut book = open(path)?;
     let pen = pen(&book, hand)?;
     append(args, &mut book, &pen, said)
 }
 
-fn append(args: &Args, book: &mut Book, pen: &Pen, said: Said) -> Result<u8, Failure> {
+pub(super) fn append(args: &Args, book: &mut Book, pen: &Pen, said: Said) -> Result<u8, Failure> {
     let written = book.append(pen, said).map_err(|e| failed(&e))?;
     told(args, book, written)
 }
@@ -184,7 +271,10 @@ fn append(args: &Args, book: &mut Book, pen: &Pen, said: Said) -> Result<u8, Fai
 /// Reads the entry back from the store, so that what is shown is what stands there.
 fn told(args: &Args, book: &mut Book, written: Written) -> Result<u8, Failure> {
     let (entry, hash) = book.entry(written.sequence).map_err(|e| failed(&e))?;
-    say::book::written(args, &entry, hash)?;
+    say::book::written(args, book.fold(), &entry, hash)?;
+    if !args.json {
+        super::slips::unknown_names(book, &entry.said);
+    }
     Ok(DONE)
 }
 
@@ -196,13 +286,29 @@ fn describe(
     today: Date,
 ) -> Result<u8, Failure> {
     let name = name_of(file);
-    let said = Said::Described { text: text_of(&name, read(file)?)?, file: name };
+    refuse_broken(file)?;
+    let said = Said::Described { text: text_of(&name, read(file, MOST_BYTES)?)?, file: name };
     let mut book = open(path)?;
     let pen = pen(&book, hand)?;
     let code = append(args, &mut book, &pen, said)?;
     let opened = from_book(&book, Some(today))?;
     say::refused(&opened);
     Ok(if opened.whole() { code } else { PARTLY })
+}
+
+/// A file that is no TOML at all would only stand in the way of every later judgement.
+fn refuse_broken(file: &Path) -> Result<(), Failure> {
+    let text = text_of(&name_of(file), read(file, MOST_BYTES)?)?;
+    let broken = toml::from_str::<toml::Table>(&text).err();
+    broken.map_or(Ok(()), |e| {
+        Err(Failure::wrong(
+            format!(
+                "{} is not in the form of a description; nothing was written\n{e}",
+                file.display()
+            ),
+            "see docs/engine-file.md for the form of the file",
+        ))
+    })
 }
 
 fn tag(
@@ -227,6 +333,7 @@ fn person(args: &Args, verb: &BookVerb) -> Result<u8, Failure> {
         book: path,
         name: Some(name),
         roles,
+        no_role,
         new_password_file,
         by: Some(by),
         when,
@@ -245,7 +352,14 @@ fn person(args: &Args, verb: &BookVerb) -> Result<u8, Failure> {
     let mut book = open(path)?;
     let pen = pen(&book, &hand)?;
     let known = book.fold().person(name);
+    if known.is_none() && roles.is_empty() {
+        return Err(Failure::wrong(
+            format!("what {name} does is not said"),
+            "--role records, fits, releases or responsible; several may be given",
+        ));
+    }
     let roles = match known {
+        _ if *no_role => Vec::new(),
         // Only the password changes.
         Some(known) if roles.is_empty() => known.roles.clone(),
         _ => roles
@@ -262,155 +376,4 @@ fn person(args: &Args, verb: &BookVerb) -> Result<u8, Failure> {
         None => known.map_or(String::new(), |k| k.password.clone()),
     };
     append(args, &mut book, &pen, Said::Person { name: name.clone(), roles, password })
-}
-
-fn add_table(
-    args: &Args,
-    path: &Path,
-    table: &Path,
-    hand: &Hand,
-    today: Date,
-) -> Result<u8, Failure> {
-    let mut book = open(path)?;
-    let pen = pen(&book, hand)?;
-    let text = text_of(&name_of(table), read(table)?)?;
-    put_table(args, &mut book, &pen, name_of(table), text, today)
-}
-
-/// The table goes into the book as it is: rows refused today may be mended by a description
-/// tomorrow, and nothing is lost.
-fn put_table(
-    args: &Args,
-    book: &mut Book,
-    pen: &Pen,
-    file: String,
-    table: String,
-    today: Date,
-) -> Result<u8, Failure> {
-    let mut engine = from_book(book, Some(today))?.engine;
-    let taken: TableRead = read_table(&mut engine, u16::MAX, table.as_bytes())
-        .map_err(|e| Failure::wrong(format!("{file}: {e}"), ""))?;
-    let written = book.append(pen, Said::Readings { file, table }).map_err(|e| failed(&e))?;
-    say::book::table_taken(args, written, &taken)?;
-    Ok(if taken.refused_count() == 0 { DONE } else { PARTLY })
-}
-
-fn hand_of(by: &str) -> Result<Hand, Failure> {
-    if by.trim().is_empty() {
-        return Err(Failure::wrong("a book wants to know who writes", "--by NAME"));
-    }
-    Ok(Hand { by: by.to_owned(), when: None, device: None, password_file: None })
-}
-
-/// `add` where the engine is a book.
-pub(super) fn add(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
-    let Verb::Add {
-        table, feature, value, station, direction, gauge, by, when, temperature, ..
-    } = &args.verb
-    else {
-        return Err(Failure::Fault("not `add`".to_owned()));
-    };
-    let hand = hand_of(by)?;
-    if let Some(table) = table {
-        return add_table(args, path, table, &hand, today);
-    }
-    let (Some(feature), Some(value)) = (feature, value) else {
-        return Err(Failure::wrong(
-            "nothing to add",
-            "name a table of readings, or give --feature and --value",
-        ));
-    };
-    let mut book = open(path)?;
-    let pen = pen(&book, &hand)?;
-    let when = if when.is_empty() { today.to_string() } else { when.clone() };
-    let table =
-        ByHand { feature, station, direction, value, gauge, by, when: &when, temperature }.table();
-    // One figure by hand is put right at once or not at all.
-    let mut engine = from_book(&book, Some(today))?.engine;
-    let read = read_table(&mut engine, u16::MAX, table.as_bytes()).map_err(Failure::Fault)?;
-    if let Some(r) = read.refused.first() {
-        return Err(Failure::wrong(format!("{}: {}", r.column, r.what), r.mend.clone()));
-    }
-    put_table(args, &mut book, &pen, BY_HAND.to_owned(), table, today)
-}
-
-/// `decide` where the engine is a book.
-pub(super) fn decide(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
-    let Verb::Decide { joint, repair, make, by, reason, .. } = &args.verb else {
-        return Err(Failure::Fault("not `decide`".to_owned()));
-    };
-    let mut book = open(path)?;
-    let pen = pen(&book, &hand_of(by)?)?;
-    let (judgement, _) = crate::verbs::judged(args, from_book(&book, Some(today))?)?;
-    crate::verbs::find_joint(&judgement, joint)?;
-    let repair = RepairKind::parse(repair)
-        .map_err(|e| Failure::wrong(format!("\"{repair}\" is not a repair"), e))?;
-    let sizes = make
-        .iter()
-        .map(|text| made_to(judgement.engine(), text))
-        .collect::<Result<Vec<_>, Failure>>()?;
-    let said = Said::Decided {
-        joint: joint.clone(),
-        repair: repair.word().to_owned(),
-        make: sizes,
-        reason: reason.clone(),
-    };
-    append(args, &mut book, &pen, said)
-}
-
-fn made_to(engine: &Engine, text: &str) -> Result<MadeTo, Failure> {
-    let Some((feature, size)) = text.split_once('=') else {
-        return Err(Failure::wrong(
-            format!("--make {text} has no \"=\""),
-            "--make big-end.left.bore=\"203.40 mm\"",
-        ));
-    };
-    let (ix, size) = wanted_size(engine, feature, size).map_err(|(w, m)| Failure::wrong(w, m))?;
-    Ok(MadeTo { feature: engine.feature(ix).id.clone(), to: size.text().to_owned() })
-}
-
-fn known_feature(engine: &Engine, id: &str) -> Result<String, Failure> {
-    if engine.feature_by_id(id).is_some() {
-        return Ok(id.to_owned());
-    }
-    let near = engine.nearest_id(id).map_or_else(String::new, |n| format!("did you mean \"{n}\"?"));
-    Err(Failure::wrong(format!("there is no feature \"{id}\""), near))
-}
-
-/// `strike-out` where the engine is a book.
-pub(super) fn strike_figure(args: &Args, path: &Path, today: Date) -> Result<u8, Failure> {
-    let Verb::StrikeOut { feature, value, station, direction, reason, by, .. } = &args.verb else {
-        return Err(Failure::Fault("not `strike-out`".to_owned()));
-    };
-    let mut book = open(path)?;
-    let pen = pen(&book, &hand_of(by)?)?;
-    let opened = from_book(&book, Some(today))?;
-    let id = known_feature(&opened.engine, feature)?;
-    let ix = opened.engine.feature_by_id(&id);
-    let there = opened
-        .engine
-        .readings
-        .iter()
-        .filter(|r| Some(r.feature) == ix && !r.struck && *r.text == *value.trim())
-        .count();
-    match there {
-        0 => Err(Failure::wrong(
-            format!("{feature} has no reading \"{value}\" that still counts"),
-            "give the figure character for character as `pinchbar joint` lists it",
-        )),
-        n if 1 < n && station.is_none() && direction.is_none() => Err(Failure::wrong(
-            format!("{feature} has {n} readings \"{value}\""),
-            "say which with --station and --direction",
-        )),
-        _ => {
-            let said = Said::FigureStruckOut {
-                feature: id,
-                value: value.trim().to_owned(),
-                station: station.clone().unwrap_or_default(),
-                direction: direction.clone().unwrap_or_default(),
-                reason: reason.clone(),
-            };
-            append(args, &mut book, &pen, said)
-        }
-    }
 }

@@ -5,12 +5,16 @@
 //! index is derived and is brought up to date when something is looked for, so that an entry
 //! costs one insert and one sync.
 
+mod look;
+mod schema;
+
 use super::{Attached, Batch, Looked, Make, Row, Store};
 use crate::{Entry, Error, Hash};
 use rusqlite::{
     Connection, ErrorCode, OpenFlags, OptionalExtension, TransactionBehavior, backup::Backup,
     params,
 };
+use schema::SCHEMA;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
@@ -20,66 +24,6 @@ const FILE_FORMAT: i32 = 1;
 const APPLICATION_ID: i32 = 0x5042_6f6b;
 /// How long a writer waits for another before it gives up.
 const PATIENCE: Duration = Duration::from_secs(30);
-
-/// Name and text of everything in the file's schema; `look` compares them.
-const SCHEMA: &[(&str, &str)] = &[
-    (
-        "entry",
-        "CREATE TABLE entry (sequence INTEGER PRIMARY KEY, line TEXT NOT NULL, hash BLOB NOT NULL)",
-    ),
-    (
-        "entry_next",
-        "CREATE TRIGGER entry_next BEFORE INSERT ON entry WHEN NEW.sequence IS NOT (SELECT coalesce(max(sequence), 0) + 1 FROM entry) BEGIN SELECT RAISE(ABORT, 'an entry must be the next one'); END",
-    ),
-    (
-        "entry_stays",
-        "CREATE TRIGGER entry_stays BEFORE UPDATE ON entry BEGIN SELECT RAISE(ABORT, 'a book is only added to'); END",
-    ),
-    (
-        "entry_never_goes",
-        "CREATE TRIGGER entry_never_goes BEFORE DELETE ON entry BEGIN SELECT RAISE(ABORT, 'a book is only added to'); END",
-    ),
-    (
-        "attachment",
-        "CREATE TABLE attachment (number INTEGER PRIMARY KEY, hash BLOB NOT NULL UNIQUE, bytes BLOB NOT NULL)",
-    ),
-    (
-        "attachment_stays",
-        "CREATE TRIGGER attachment_stays BEFORE UPDATE ON attachment BEGIN SELECT RAISE(ABORT, 'a book is only added to'); END",
-    ),
-    (
-        "attachment_never_goes",
-        "CREATE TRIGGER attachment_never_goes BEFORE DELETE ON attachment BEGIN SELECT RAISE(ABORT, 'a book is only added to'); END",
-    ),
-    (
-        "find",
-        "CREATE VIRTUAL TABLE find USING fts5(words, tokenize = 'unicode61 remove_diacritics 2')",
-    ),
-];
-
-/// The tables that FTS5 makes for itself.
-const INDEX_SCHEMA: &[(&str, &str)] = &[
-    ("find_data", "CREATE TABLE 'find_data'(id INTEGER PRIMARY KEY, block BLOB)"),
-    (
-        "find_idx",
-        "CREATE TABLE 'find_idx'(segid, term, pgno, PRIMARY KEY(segid, term)) WITHOUT ROWID",
-    ),
-    ("find_content", "CREATE TABLE 'find_content'(id INTEGER PRIMARY KEY, c0)"),
-    ("find_docsize", "CREATE TABLE 'find_docsize'(id INTEGER PRIMARY KEY, sz BLOB)"),
-    ("find_config", "CREATE TABLE 'find_config'(k PRIMARY KEY, v) WITHOUT ROWID"),
-];
-
-/// The index that SQLite makes for the hashes of attachments.
-const OWN_INDEX: [&str; 4] = ["index", "sqlite_autoindex_attachment_1", "attachment", ""];
-
-/// Type, name, table and text, as SQLite lists a table or rule.
-fn as_listed(&(name, sql): &(&'static str, &'static str)) -> [&'static str; 4] {
-    if !sql.starts_with("CREATE TRIGGER") {
-        return ["table", name, name, sql];
-    }
-    let on = if name.starts_with("entry") { "entry" } else { "attachment" };
-    ["trigger", name, on, sql]
-}
 
 /// A book in a file.
 #[derive(Debug)]
@@ -107,13 +51,15 @@ pub(crate) fn trouble(error: rusqlite::Error) -> Error {
 }
 
 impl SqliteStore {
-    /// Whether a file is a book, by its first bytes.
+    /// Whether a file is a book: by its first bytes, or, should these be damaged, by a name that
+    /// ends in `.book`.
     pub fn is_book(path: &Path) -> bool {
         use std::io::Read;
         let mut head = [0u8; 72];
-        std::fs::File::open(path).and_then(|mut f| f.read_exact(&mut head)).is_ok()
+        let by_head = std::fs::File::open(path).and_then(|mut f| f.read_exact(&mut head)).is_ok()
             && head.starts_with(b"SQLite format 3\0")
-            && head[68..72] == APPLICATION_ID.to_be_bytes()
+            && head[68..72] == APPLICATION_ID.to_be_bytes();
+        by_head || path.is_file() && path.extension().is_some_and(|e| e == "book")
     }
 
     /// Makes a new, empty file.
@@ -164,6 +110,16 @@ impl SqliteStore {
         if !path.is_file() {
             return Err(Error::Missing(format!("there is no book at {}", path.display())));
         }
+        if std::fs::metadata(path).is_ok_and(|m| m.len() == 0) {
+            return Err(Error::Damaged(format!("{} is empty", path.display())));
+        }
+        let damaged = |e: Error| match e {
+            Error::Damaged(what) => Error::Damaged(format!(
+                "{} is not a book, or is damaged so that it cannot be opened ({what})",
+                path.display()
+            )),
+            other => other,
+        };
         let mut writable =
             std::fs::OpenOptions::new().write(true).open(path).is_ok() && !read_only_bits(path);
         let connection = if writable {
@@ -174,10 +130,10 @@ impl SqliteStore {
         } else {
             open_read_only(path)
         }
-        .map_err(trouble)?;
-        settings(&connection)?;
+        .map_err(|e| damaged(trouble(e)))?;
+        settings(&connection).map_err(damaged)?;
         let number = |name: &str| -> Result<i32, Error> {
-            connection.pragma_query_value(None, name, |r| r.get(0)).map_err(trouble)
+            connection.pragma_query_value(None, name, |r| r.get(0)).map_err(|e| damaged(trouble(e)))
         };
         if number("application_id")? != APPLICATION_ID {
             return Err(Error::wrong(
@@ -210,6 +166,9 @@ impl SqliteStore {
                 format!("{} is there already", to.display()),
                 "name a file that does not exist yet; nothing was changed",
             ));
+        }
+        if to.parent().is_some_and(|p| !p.as_os_str().is_empty() && !p.is_dir()) {
+            return Err(Error::Missing(format!("there is no folder for {}", to.display())));
         }
         let mut part = to.as_os_str().to_owned();
         part.push(".part");
@@ -261,126 +220,6 @@ impl SqliteStore {
             }
         }
         transaction.commit().map_err(trouble)
-    }
-
-    /// Compares the index with the entries, word for word.
-    fn look_at_index(&mut self, looked: &mut Looked) -> Result<(), Error> {
-        if self.writable {
-            let checked =
-                self.connection.execute("INSERT INTO find (find) VALUES ('integrity-check')", []);
-            if let Err(e) = checked {
-                looked.faults.push(format!("the search index is damaged: {e}"));
-            }
-            match self.index_is_as_made_anew() {
-                Ok(true) => {}
-                Ok(false) => {
-                    looked.faults.push("the search index is not that of its words".to_owned());
-                }
-                Err(e) => looked.faults.push(format!("the search index cannot be read: {e}")),
-            }
-        } else {
-            looked
-                .not_looked_at
-                .push("the inside of the search index, for the file cannot be written".into());
-        }
-        let mut select = self
-            .connection
-            .prepare("SELECT find.rowid, find.words, entry.line FROM find LEFT JOIN entry ON entry.sequence = find.rowid")
-            .map_err(trouble)?;
-        let mut rows = select.query([]).map_err(trouble)?;
-        while let Some(row) = rows.next().map_err(trouble)? {
-            let sequence: i64 = row.get(0).map_err(trouble)?;
-            let words: Option<String> = row.get(1).map_err(trouble)?;
-            let line: Option<String> = row.get(2).map_err(trouble)?;
-            if line.is_none_or(|line| Some(words_of(&line)) != words) {
-                looked.faults.push(format!("the search index is wrong at entry {sequence}"));
-            }
-        }
-        Ok(())
-    }
-
-    /// Makes the index of the same words anew, beside the file, and compares every word at every
-    /// place. The check FTS5 has itself adds up hashes, and an even number of equal changes, one
-    /// changed letter of a word that stands twice, cancels out there.
-    fn index_is_as_made_anew(&self) -> rusqlite::Result<bool> {
-        self.connection.execute_batch(
-            "ATTACH '' AS anew;
-             CREATE VIRTUAL TABLE anew.find USING fts5(words, tokenize = 'unicode61 remove_diacritics 2');
-             INSERT INTO anew.find (rowid, words) SELECT rowid, words FROM main.find;
-             CREATE VIRTUAL TABLE temp.words_there USING fts5vocab(main, find, instance);
-             CREATE VIRTUAL TABLE temp.words_anew USING fts5vocab(anew, find, instance);",
-        )?;
-        let same = {
-            let mut there = self.connection.prepare("SELECT term, doc, offset FROM words_there")?;
-            let mut anew = self.connection.prepare("SELECT term, doc, offset FROM words_anew")?;
-            let (mut there, mut anew) = (there.query([])?, anew.query([])?);
-            loop {
-                match (there.next()?, anew.next()?) {
-                    (None, None) => break true,
-                    (Some(a), Some(b)) => {
-                        let same = a.get_ref(0)? == b.get_ref(0)?
-                            && a.get_ref(1)? == b.get_ref(1)?
-                            && a.get_ref(2)? == b.get_ref(2)?;
-                        if !same {
-                            break false;
-                        }
-                    }
-                    _ => break false,
-                }
-            }
-        };
-        self.connection
-            .execute_batch("DROP TABLE words_there; DROP TABLE words_anew; DETACH anew;")?;
-        Ok(same)
-    }
-
-    /// The fixed fields of the file's head (SQLite file format, section 1.3) that SQLite itself
-    /// lets pass when they change.
-    fn look_at_head(&self, looked: &mut Looked) {
-        use std::io::Read;
-        // Until the log is written back, the head of the file itself is an old one.
-        let written_back = if self.writable {
-            self.connection
-                .query_row("PRAGMA wal_checkpoint(FULL)", [], |r| {
-                    Ok(r.get::<_, i64>(0)? == 0 && r.get::<_, i64>(1)? == r.get::<_, i64>(2)?)
-                })
-                .unwrap_or(false)
-        } else {
-            let mut log = self.path.as_os_str().to_owned();
-            log.push("-wal");
-            std::fs::metadata(Path::new(&log)).map_or(0, |m| m.len()) == 0
-        };
-        if !written_back {
-            looked.not_looked_at.push("the head of the file, for others are writing".to_owned());
-            return;
-        }
-        let mut head = [0u8; 100];
-        if std::fs::File::open(&self.path).and_then(|mut f| f.read_exact(&mut head)).is_err() {
-            looked.faults.push("the head of the file cannot be read".into());
-            return;
-        }
-        let page = head[16..18].to_vec();
-        let wanted: [(&str, std::ops::Range<usize>, Vec<u8>); 9] = [
-            ("first bytes", 0..16, b"SQLite format 3\0".to_vec()),
-            ("size of a page", 16..18, if page == [0x10, 0] { page } else { vec![0x10, 0] }),
-            ("way of writing", 18..24, vec![2, 2, 0, 64, 32, 32]),
-            ("form of the schema", 44..48, vec![0, 0, 0, 4]),
-            ("size of the cache", 48..52, vec![0; 4]),
-            ("vacuum", 52..56, vec![0; 4]),
-            ("form of text", 56..60, vec![0, 0, 0, 1]),
-            ("form of the book", 60..64, FILE_FORMAT.to_be_bytes().to_vec()),
-            ("kept free", 72..92, vec![0; 20]),
-        ];
-        for (what, at, wanted) in wanted {
-            if head[at.clone()] != wanted[..] {
-                looked
-                    .faults
-                    .push(format!("the head of the file is damaged ({what}, byte {})", at.start));
-            }
-        }
-        if head[64..68] != [0; 4] {
-            looked.faults.push("the head of the file is damaged (vacuum, byte 64)".into());
-        }
     }
 
     fn rows_after(connection: &Connection, seen: u64) -> Result<Vec<Row>, Error> {
@@ -590,45 +429,7 @@ impl Store for SqliteStore {
     }
 
     fn look(&mut self) -> Result<Looked, Error> {
-        let mut looked = Looked::default();
-        self.look_at_head(&mut looked);
-        {
-            let mut check =
-                self.connection.prepare("PRAGMA integrity_check(20)").map_err(trouble)?;
-            let mut rows = check.query([]).map_err(trouble)?;
-            while let Some(row) = rows.next().map_err(trouble)? {
-                let text: String = row.get(0).map_err(trouble)?;
-                if text != "ok" {
-                    looked.faults.push(text);
-                }
-            }
-            let mut select = self
-                .connection
-                .prepare("SELECT type, name, tbl_name, coalesce(sql, '') FROM sqlite_schema")
-                .map_err(trouble)?;
-            let mut rows = select.query([]).map_err(trouble)?;
-            let mut there: Vec<[String; 4]> = Vec::new();
-            while let Some(row) = rows.next().map_err(trouble)? {
-                let text = |at: usize| row.get::<_, String>(at).map_err(trouble);
-                there.push([text(0)?, text(1)?, text(2)?, text(3)?]);
-            }
-            let wanted: Vec<[&str; 4]> = SCHEMA.iter().chain(INDEX_SCHEMA).map(as_listed).collect();
-            for row in wanted.iter().chain([&OWN_INDEX]) {
-                if !there.iter().any(|found| found == row) {
-                    let what = format!("the rule \"{}\" of the file is not as it was made", row[1]);
-                    looked.faults.push(what);
-                }
-            }
-            if there.len() != wanted.len() + 1 {
-                looked.faults.push(format!(
-                    "the file has {} tables and rules of {}",
-                    there.len(),
-                    wanted.len() + 1
-                ));
-            }
-        }
-        self.look_at_index(&mut looked)?;
-        Ok(looked)
+        self.look_through()
     }
 
     fn wait(&mut self, seen: u64, most: Duration) -> Result<bool, Error> {

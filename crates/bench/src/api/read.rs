@@ -1,0 +1,260 @@
+//! Asking.
+
+use super::write::bearer;
+use crate::state::{Bench, Reach, spawn};
+use crate::trouble::Trouble;
+use crate::visit::Visit;
+use axum::extract::{FromRequestParts, Path};
+use axum::http::header::CONTENT_TYPE;
+use axum::http::request::Parts;
+use axum::response::{IntoResponse, Response};
+use book::Hash;
+use engine::design::{DesignError, design as design_joint};
+use engine::repair::{Scope, Trial, machine_to_within, parse_act};
+use engine::view::{
+    bring_view, chain_view, design_view, feature_view, machine_to_view, position_view, trial_view,
+};
+use serde::Serialize;
+use serde_json::{Value, json};
+
+/// Entries in one answer.
+const MOST: usize = 200;
+
+/// A visit by a program: with a device's token, or on this machine.
+pub(super) struct Asks(pub(super) Visit);
+
+impl FromRequestParts<Bench> for Asks {
+    type Rejection = Trouble;
+
+    async fn from_request_parts(parts: &mut Parts, bench: &Bench) -> Result<Asks, Trouble> {
+        let visit = Visit::of(bench, parts).await?;
+        // A token that is shown must be right even where none is needed.
+        let shown = bearer(bench, &visit, &parts.headers).await?.is_some();
+        if shown || visit.who.is_some() || bench.settings().reach == Reach::ThisMachine {
+            Ok(Asks(visit))
+        } else {
+            Err(Trouble::SignIn)
+        }
+    }
+}
+
+/// JSON as an answer.
+pub(super) fn answer(value: &impl Serialize) -> Result<Response, Trouble> {
+    let text = serde_json::to_string(value).map_err(|e| Trouble::Inside(e.to_string()))?;
+    Ok(([(CONTENT_TYPE, "application/json")], text).into_response())
+}
+
+pub(super) async fn engine(Asks(visit): Asks) -> Result<Response, Trouble> {
+    let judged = visit.judged()?;
+    let not_taken: Vec<Value> = judged
+        .not_taken
+        .iter()
+        .map(|n| json!({ "place": n.place, "what": n.what, "mend": n.mend }))
+        .collect();
+    let head = visit.snap.head;
+    answer(&json!({
+        "summary": judged.summary(), "not_taken": not_taken,
+        "head": { "entry": head.sequence, "sha256": head.hash.to_string() },
+    }))
+}
+
+pub(super) async fn joint(Asks(visit): Asks, Path(id): Path<String>) -> Result<Response, Trouble> {
+    let judged = visit.judged()?;
+    let shown = judged.joint(crate::pages::find_joint(judged, &id)?);
+    answer(&json!({ "joint": shown.view, "options": shown.options }))
+}
+
+pub(super) async fn design(Asks(visit): Asks, Path(id): Path<String>) -> Result<Response, Trouble> {
+    let judged = visit.judged()?.clone();
+    let ix = crate::pages::find_joint(&judged, &id)?;
+    let with = visit
+        .asked
+        .all("with")
+        .map(|text| {
+            let (name, value) = text
+                .split_once('=')
+                .ok_or_else(|| Trouble::wrong(format!("\"{text}\" has no \"=\""), "load=9 tonf"))?;
+            Ok((name.trim().to_owned(), value.trim().to_owned()))
+        })
+        .collect::<Result<Vec<_>, Trouble>>()?;
+    let _turn = visit.bench.setting().await?;
+    let view = spawn(move || {
+        design_joint(&judged.judgement, ix, &with).map(|d| design_view(&judged.judgement, &d))
+    })
+    .await?
+    .map_err(|e| match e {
+        DesignError::WhatIf { what, mend } => Trouble::wrong(what, mend),
+        other => Trouble::wrong(other.to_string(), ""),
+    })?;
+    answer(&view)
+}
+
+pub(super) async fn try_acts(Asks(visit): Asks) -> Result<Response, Trouble> {
+    let judgement = &visit.judged()?.judgement;
+    let acts: Vec<String> = visit.asked.all("act").map(str::to_owned).collect();
+    if acts.is_empty() {
+        return Err(Trouble::wrong(
+            "nothing is to be tried",
+            "?act=close big-end.left.bore 8 thou",
+        ));
+    }
+    let mut trial = Trial::default();
+    for act in &acts {
+        parse_act(judgement, act)
+            .and_then(|a| a.lay_on(judgement, &mut trial))
+            .map_err(|e| Trouble::wrong(e, ""))?;
+    }
+    answer(&trial_view(judgement, &acts, &trial.run(judgement)))
+}
+
+pub(super) async fn chain(Asks(visit): Asks, Path(id): Path<String>) -> Result<Response, Trouble> {
+    let judgement = &visit.judged()?.judgement;
+    let ix = judgement
+        .engine()
+        .chain_by_id(&id)
+        .ok_or_else(|| Trouble::missing(format!("there is no chain \"{id}\""), ""))?;
+    answer(&chain_view(judgement, ix))
+}
+
+fn thing(visit: &Visit, id: &str) -> (Option<String>, Vec<String>) {
+    let fold = &visit.snap.fold;
+    let tag = fold.thing(id).ok().and_then(|(_, t)| t.tag.clone());
+    let way = fold.whereabouts(id).unwrap_or_default().iter().map(|s| s.place.clone()).collect();
+    (tag, way)
+}
+
+pub(super) async fn parts(Asks(visit): Asks) -> Result<Response, Trouble> {
+    let engine = visit.judged()?.judgement.engine();
+    let all: Vec<Value> = engine
+        .parts
+        .iter()
+        .map(|p| {
+            let (tag, place) = thing(&visit, &p.id);
+            json!({ "id": p.id, "name": p.name, "side": p.side, "tag": tag, "place": place })
+        })
+        .collect();
+    answer(&json!({ "parts": all }))
+}
+
+pub(super) async fn part(Asks(visit): Asks, Path(id): Path<String>) -> Result<Response, Trouble> {
+    let judgement = &visit.judged()?.judgement;
+    let engine = judgement.engine();
+    let inside: Vec<&str> = visit.snap.fold.inside(&id).map(|(n, _)| n).collect();
+    let at = engine.parts.iter().position(|p| p.id == id);
+    if at.is_none() && inside.is_empty() && visit.snap.fold.thing(&id).is_err() {
+        return Err(Trouble::missing(format!("there is no part \"{id}\""), ""));
+    }
+    let features: Vec<_> = engine
+        .features
+        .iter()
+        .filter(|f| at.is_some_and(|at| f.part.index() == at))
+        .filter_map(|f| engine.feature_by_id(&f.id))
+        .map(|ix| feature_view(judgement, ix))
+        .collect();
+    let (tag, place) = thing(&visit, &id);
+    let name = at.map(|at| engine.parts[at].name.as_str());
+    answer(&json!({
+        "id": id, "name": name, "tag": tag, "place": place, "inside": inside, "features": features,
+    }))
+}
+
+pub(super) async fn machine_to(Asks(visit): Asks) -> Result<Response, Trouble> {
+    let judged = visit.judged()?.clone();
+    if !visit.asked.ticked("refit") {
+        return answer(judged.machine_to());
+    }
+    let view = spawn(move || {
+        machine_to_view(&judged.judgement, &machine_to_within(&judged.judgement, Scope::Refit))
+    })
+    .await?;
+    answer(&view)
+}
+
+pub(super) async fn place(Asks(visit): Asks) -> Result<Response, Trouble> {
+    let judgement = &visit.judged()?.judgement;
+    let said = crate::pages::position(judgement, visit.asked.get("at"))?;
+    let mechanism = engine::motion::Mechanism::of(judgement).map_err(crate::pages::no_answer)?;
+    let standing = engine::motion::standing(&mechanism, &said).map_err(crate::pages::no_answer)?;
+    answer(&position_view(judgement, &mechanism, &standing))
+}
+
+pub(super) async fn bring(Asks(visit): Asks) -> Result<Response, Trouble> {
+    let judgement = &visit.judged()?.judgement;
+    let (mechanism, found) = crate::pages::brought(
+        judgement,
+        visit.asked.get("from"),
+        visit.asked.get("to"),
+        visit.asked.given("doubt"),
+    )?;
+    answer(&bring_view(judgement, &mechanism, &found))
+}
+
+pub(super) async fn clearances(Asks(visit): Asks) -> Result<Response, Trouble> {
+    let judged = visit.judged()?.clone();
+    let view = spawn(move || judged.clearances().clone()).await?;
+    answer(&view)
+}
+
+pub(super) async fn gauges(Asks(visit): Asks) -> Result<Response, Trouble> {
+    answer(&json!({ "gauges": visit.judged()?.summary().gauges }))
+}
+
+pub(super) async fn people(Asks(visit): Asks) -> Result<Response, Trouble> {
+    let fold = &visit.snap.fold;
+    let people: Vec<Value> = fold
+        .people()
+        .iter()
+        .map(|p| {
+            let roles: Vec<&str> = p.roles.iter().map(|r| r.word()).collect();
+            json!({ "name": p.name, "roles": roles, "password": !p.password.is_empty() })
+        })
+        .collect();
+    let devices: Vec<Value> = fold
+        .devices()
+        .iter()
+        .map(|d| json!({ "name": d.name, "person": d.person, "until": d.until, "withdrawn": d.withdrawn }))
+        .collect();
+    answer(&json!({ "people": people, "devices": devices }))
+}
+
+pub(super) async fn book(Asks(visit): Asks) -> Result<Response, Trouble> {
+    let wanted = crate::pages::Wanted::of(&visit, MOST).await?;
+    let entries: Vec<Value> = wanted
+        .newest_first(&visit.snap)
+        .take(MOST)
+        .map(|t| {
+            json!({
+                "entry": t.sequence, "sha256": t.hash, "time": t.time, "author": t.author,
+                "device": t.device, "kind": t.said.kind(), "says": t.said.sentence(),
+                "struck_out": visit.snap.fold.struck(t.sequence),
+            })
+        })
+        .collect();
+    answer(&json!({ "entries": entries }))
+}
+
+pub(super) async fn entry(
+    Asks(visit): Asks,
+    Path(number): Path<String>,
+) -> Result<Response, Trouble> {
+    let number: u64 =
+        number.parse().map_err(|_| Trouble::missing(format!("there is no entry {number}"), ""))?;
+    let (entry, hash) = visit.bench.write(move |book| book.entry(number)).await?;
+    let line = entry.line()?;
+    let mut value: Value =
+        serde_json::from_str(&line).map_err(|e| Trouble::Inside(e.to_string()))?;
+    value["sha256"] = json!(hash.to_string());
+    value["struck_out"] = json!(visit.snap.fold.struck(number));
+    answer(&value)
+}
+
+pub(super) async fn verify(Asks(visit): Asks) -> Result<Response, Trouble> {
+    let head = visit.asked.given("head").map(Hash::parse).transpose()?;
+    let v = visit.bench.write(move |book| book.verify(head.as_ref())).await?;
+    let faults: Vec<Value> =
+        v.faults.iter().map(|f| json!({ "entry": f.sequence, "what": f.what })).collect();
+    answer(&json!({
+        "whole": v.whole(), "entries": v.entries, "attachments": v.attachments, "head": v.head,
+        "faults": faults, "not_looked_at": v.not_looked_at,
+    }))
+}
