@@ -1,7 +1,7 @@
 //! A small book told whole: what each entry says stands in the record under its own number and
 //! hash, and the hash is that of the stored line, as anyone can work out.
 
-use book::{Book, Hash, Pen, Said, Start};
+use book::{Book, Hash, Pen, Role, Said, Start};
 use engine::judge::Judgement;
 use engine::model::Date;
 use paper::{Dossier, SheetOptions};
@@ -57,6 +57,8 @@ fn told(book: &mut Book, pen: &Pen) -> Vec<(&'static str, u64)> {
     let mut say = |book: &mut Book, name: &'static str, said: Said| {
         at.push((name, book.append(pen, said).expect(name).sequence));
     };
+    let roles = vec![Role::Responsible, Role::Fits, Role::Records];
+    say(book, "roles", Said::Person { name: "E".into(), roles, password: String::new() });
     say(
         book,
         "described",

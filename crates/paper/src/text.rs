@@ -55,11 +55,16 @@ impl Words {
         if self.0.split_whitespace().all(|w| w.chars().count() <= LONGEST_RUN / 2) {
             return vec![&self.0];
         }
+        self.pieces_of(LONGEST_RUN)
+    }
+
+    /// Pieces with runs up to a length.
+    fn pieces_of(&self, longest: usize) -> Vec<&str> {
         let mut pieces = Vec::new();
         let (mut start, mut run, mut previous) = (0, 0, ' ');
         for (at, c) in self.0.char_indices() {
             let between = matches!(previous, '.' | '/' | '_' | ':' | '=') && c.is_alphanumeric();
-            if (between && run > 2) || run >= LONGEST_RUN {
+            if (between && run > 2) || run >= longest {
                 pieces.push(&self.0[start..at]);
                 (start, run) = (at, 0);
             }
@@ -94,6 +99,33 @@ impl Serialize for Words {
         match self.pieces().as_slice() {
             [one] => serializer.serialize_str(one),
             many => serializer.collect_seq(many),
+        }
+    }
+}
+
+/// A text for a column that takes N letters.
+#[derive(Clone, Debug)]
+pub(crate) struct Narrow<const N: usize>(Words);
+
+impl<const N: usize> From<&String> for Narrow<N> {
+    fn from(text: &String) -> Narrow<N> {
+        Narrow(Words::from(text))
+    }
+}
+
+impl<const N: usize> Narrow<N> {
+    /// A text as it is, but for control characters and an absurd length.
+    pub(crate) fn new(text: &str) -> Narrow<N> {
+        Narrow(Words::new(text))
+    }
+}
+
+impl<const N: usize> Serialize for Narrow<N> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        if self.0.text().split_whitespace().all(|w| w.chars().count() <= N) {
+            serializer.serialize_str(self.0.text())
+        } else {
+            serializer.collect_seq(self.0.pieces_of(N))
         }
     }
 }

@@ -209,12 +209,15 @@ fn page_picture(set: &Rendered, name: &str, dots_per_inch: &str) -> Grey {
     Grey { width, height, dots }
 }
 
-fn codes(picture: &Grey) -> Vec<String> {
-    let mut image =
-        rqrr::PreparedImage::prepare_from_greyscale(picture.width, picture.height, |x, y| {
-            picture.dots[y * picture.width + x]
-        });
-    image.detect_grids().iter().filter_map(|g| g.decode().ok().map(|d| d.1)).collect()
+/// The code in one part of a picture, as a phone held over it would see it.
+fn code_in(picture: &Grey, left: f64, top: f64, width: f64, height: f64) -> Option<String> {
+    let (x0, y0) = ((left * picture.width as f64) as usize, (top * picture.height as f64) as usize);
+    let (w, h) =
+        ((width * picture.width as f64) as usize, (height * picture.height as f64) as usize);
+    let mut image = rqrr::PreparedImage::prepare_from_greyscale(w, h, |x, y| {
+        picture.dots[(y + y0) * picture.width + x + x0]
+    });
+    image.detect_grids().iter().find_map(|g| g.decode().ok()).map(|d| d.1)
 }
 
 fn some_tags(n: usize) -> Vec<TagWords> {
@@ -242,13 +245,21 @@ fn tags_are_read_by_another_reader() {
             let options = SheetOptions { paper, links: links.clone(), ..SheetOptions::default() };
             let set = tag_sheets(&tags, size, &options).expect("set");
             assert_eq!(set.pages, 2, "{size:?}: one more than fits a sheet");
-            let mut read = codes(&page_picture(&set, &format!("tags-{size:?}"), "200"));
-            read.sort();
-            let wanted: Vec<String> = tags[..across * down]
-                .iter()
-                .map(|t| format!("https://192.168.1.20:8443/tag/{}", t.code))
-                .collect();
-            assert_eq!(read, wanted, "{size:?} on {paper:?}");
+            let picture = page_picture(&set, &format!("tags-{size:?}"), "300");
+            let (page_w, page_h) = match paper {
+                PaperSize::A4 => (210.0, 297.0),
+                PaperSize::UsLetter => (215.9, 279.4),
+            };
+            let (w, h) = size.size_mm();
+            let left = (page_w - across as f64 * w) / 2.0;
+            let top = (page_h - down as f64 * h) / 2.0;
+            for (i, tag) in tags[..across * down].iter().enumerate() {
+                let x = left + (i % across) as f64 * w;
+                let y = top + (i / across) as f64 * h;
+                let read = code_in(&picture, x / page_w, y / page_h, w / page_w, h / page_h);
+                let wanted = format!("https://192.168.1.20:8443/tag/{}", tag.code);
+                assert_eq!(read, Some(wanted), "{size:?} on {paper:?}, tag {i}");
+            }
         }
     }
 }

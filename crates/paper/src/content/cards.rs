@@ -6,7 +6,7 @@ use super::shapes::*;
 use crate::error::PaperError;
 use crate::options::SheetOptions;
 use crate::qr::qr_svg;
-use crate::text::Words;
+use crate::text::{Narrow, Words};
 use drawing::Picture;
 use serde::Deserialize;
 
@@ -126,7 +126,7 @@ pub struct PlanSheet {
 pub struct PlanDay {
     /// Day.
     pub title: String,
-    /// Position the engine stands at, or that changes.
+    /// Where the engine stands, who is there, what hangs: a sentence.
     pub position: String,
     /// The day as a chart.
     #[serde(skip)]
@@ -192,6 +192,9 @@ pub struct FigureTable {
     pub rows: Vec<Vec<String>>,
 }
 
+/// Characters of a title in the foot of a sheet.
+const LONGEST_FOOT: usize = 50;
+
 fn words(texts: &[String]) -> Vec<Words> {
     texts.iter().filter(|t| !t.trim().is_empty()).map(Words::from).collect()
 }
@@ -218,7 +221,12 @@ fn steps(steps: &[CardStep]) -> Vec<StepRow> {
 }
 
 fn head(engine: &str, foot: &str) -> PlainHead {
-    PlainHead { engine: Words::from(engine), foot: Words::from(foot) }
+    // The foot has one line.
+    let mut short: String = foot.chars().take(LONGEST_FOOT).collect();
+    if short.len() < foot.len() {
+        short.push('…');
+    }
+    PlainHead { engine: Words::from(engine), foot: Words::from(short) }
 }
 
 pub(crate) fn job_card_content(
@@ -255,7 +263,7 @@ fn card(c: &JobCard, options: &SheetOptions) -> CardContent {
             .map(|p| PartRow {
                 part: Words::from(&p.part),
                 name: Words::from(&p.name),
-                tag: Words::from(&p.tag),
+                tag: Narrow::from(&p.tag),
                 to: Words::from(&p.to),
             })
             .collect(),
@@ -264,12 +272,12 @@ fn card(c: &JobCard, options: &SheetOptions) -> CardContent {
             .lifts
             .iter()
             .map(|l| LiftRow {
-                what: Words::from(&l.what),
-                mass: Words::from(&l.mass),
-                with: Words::from(&l.with),
-                leg: Words::from(&l.leg),
-                limit: Words::from(&l.limit),
-                share: Words::from(&l.share),
+                what: Narrow::from(&l.what),
+                mass: Narrow::from(&l.mass),
+                with: Narrow::from(&l.with),
+                leg: Narrow::from(&l.leg),
+                limit: Narrow::from(&l.limit),
+                share: Narrow::from(&l.share),
             })
             .collect(),
         lift_drawing: c.lift_drawing.as_ref().map(picture),
@@ -298,11 +306,11 @@ pub(crate) fn plan_content(plan: &PlanSheet, options: &SheetOptions) -> PlanCont
                     .works
                     .iter()
                     .map(|w| PlanRow {
-                        from: Words::from(&w.from),
-                        to: Words::from(&w.to),
+                        from: Narrow::from(&w.from),
+                        to: Narrow::from(&w.to),
                         work: Words::from(&w.work),
-                        people: Words::from(&w.people),
-                        kit: Words::from(&w.kit),
+                        people: Narrow::from(&w.people),
+                        kit: Narrow::from(&w.kit),
                         note: Words::from(&w.note),
                     })
                     .collect(),
@@ -332,11 +340,11 @@ fn table(t: &FigureTable) -> TableContent {
     let wide = t.heading.len();
     TableContent {
         title: Words::from(&t.title),
-        heading: t.heading.iter().map(Words::from).collect(),
+        heading: t.heading.iter().map(Narrow::from).collect(),
         rows: t
             .rows
             .iter()
-            .map(|r| (0..wide).map(|i| Words::from(r.get(i).map_or("", |c| c.as_str()))).collect())
+            .map(|r| (0..wide).map(|i| Narrow::new(r.get(i).map_or("", |c| c.as_str()))).collect())
             .collect(),
     }
 }

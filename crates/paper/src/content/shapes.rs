@@ -1,6 +1,6 @@
 //! The shapes of a report.
 
-use crate::text::{Line, Words};
+use crate::text::{Line, Narrow, Words};
 use serde::Serialize;
 
 macro_rules! shapes {
@@ -334,13 +334,20 @@ shapes! {
     }
 
     /// A part on a card.
-    PartRow { part: Words, name: Words, tag: Words, to: Words }
+    PartRow { part: Words, name: Words, tag: Narrow<12>, to: Words }
 
     /// A step.
     StepRow { text: Words, caution: Words, figure: Words, hold_point: Words }
 
     /// A lift on a card.
-    LiftRow { what: Words, mass: Words, with: Words, leg: Words, limit: Words, share: Words }
+    LiftRow {
+        what: Narrow<12>,
+        mass: Narrow<12>,
+        with: Narrow<12>,
+        leg: Narrow<12>,
+        limit: Narrow<12>,
+        share: Narrow<8>,
+    }
 
     /// A plan.
     PlanContent {
@@ -360,7 +367,14 @@ shapes! {
     DayContent { title: Words, position: Words, chart: Option<Shown>, works: Vec<PlanRow> }
 
     /// A work of a day.
-    PlanRow { from: Words, to: Words, work: Words, people: Words, kit: Words, note: Words }
+    PlanRow {
+        from: Narrow<6>,
+        to: Narrow<6>,
+        work: Words,
+        people: Narrow<9>,
+        kit: Narrow<10>,
+        note: Words,
+    }
 
     /// A lift.
     LiftContent {
@@ -378,7 +392,7 @@ shapes! {
     }
 
     /// Figures with headings.
-    TableContent { title: Words, heading: Vec<Words>, rows: Vec<Vec<Words>> }
+    TableContent { title: Words, heading: Vec<Narrow<12>>, rows: Vec<Vec<Narrow<12>>> }
 
     /// Repairs for the bench.
     RepairSheets { paper: &'static str, head: Head, sheets: Vec<RepairContent> }

@@ -12,6 +12,9 @@ use engine::view::{
 };
 use engine::works::Work;
 
+/// A taller chart cannot be read when it is set on a sheet, points.
+const TALLEST_CHART_PT: f64 = 900.0;
+
 /// One system of units, or both.
 fn amount(a: &Amount, units: UnitsFirst) -> String {
     both(&a.metric, &a.imperial, units)
@@ -70,8 +73,19 @@ pub fn plan_of(view: &PlanView, chart: Option<&Picture>) -> PlanSheet {
         }
         day.position = said.join(" ");
     }
-    if let Some(first) = days.first_mut() {
-        first.chart = chart.cloned();
+    match chart {
+        // One of many days would come out too small to read.
+        Some(c) if c.height_pt > TALLEST_CHART_PT => {
+            notes.push(
+                "The chart is too tall for the sheet; it can be had as a drawing.".to_owned(),
+            );
+        }
+        Some(c) => {
+            if let Some(first) = days.first_mut() {
+                first.chart = Some(c.clone());
+            }
+        }
+        None => {}
     }
     PlanSheet {
         engine: view.engine.clone(),
