@@ -368,8 +368,8 @@ shapes! {
 
     /// A work of a day.
     PlanRow {
-        from: Narrow<6>,
-        to: Narrow<6>,
+        from: Narrow<10>,
+        to: Narrow<10>,
         work: Words,
         people: Narrow<9>,
         kit: Narrow<10>,
