@@ -83,7 +83,7 @@ fn a_plan_is_made_kept_recorded_against_and_mended() {
     assert!(changes.iter().any(|c| c["work"] == "rod-strutted.left"));
     let record = fs::read_to_string(d.join("e/progress.toml")).expect("kept");
     assert!(record.contains("stuck = \"2026-10-06 18:20\"") && record.contains("will not move"));
-    let wrong = check(d, &["done", "e", "strap-of.left"], WRONG);
+    let wrong = check(d, &["done", "e", "strapp-off.left"], WRONG);
     assert!(wrong.contains("did you mean \"strap-off.left\""), "{wrong}");
 }
 
