@@ -645,7 +645,7 @@ pub(crate) struct SheetArgs {
     /// Paper.
     #[arg(long, value_enum, default_value_t = Sheet::A4)]
     pub(crate) paper: Sheet,
-    /// Address of the shed's own pages, for the QR codes: https://bench.local:8443. Without it a
+    /// Address of the shed's own pages, for the QR codes: `https://bench.local:8443`. Without it a
     /// code holds the name itself.
     #[arg(long, value_name = "URL")]
     pub(crate) address: Option<String>,
