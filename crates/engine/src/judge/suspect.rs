@@ -125,16 +125,52 @@ fn about_the_gauge(engine: &Engine, row: u32, out: &mut Vec<Suspicion>) {
 
 /// What an honest reading of this place may show, from its fellows.
 struct Fellows {
-    values: Vec<f64>,
+    /// Where its own figure stands among the ordered ones.
+    own: usize,
     centre: f64,
     tolerance: f64,
 }
 
-impl Fellows {
-    fn of(values: Vec<f64>, floor: f64) -> Option<Fellows> {
-        let centre = median(&values)?;
-        let spread = values.iter().map(|f| (f - centre).abs()).fold(0.0, f64::max);
-        Some(Fellows { centre, tolerance: (2.0 * spread).max(4.0 * floor), values })
+/// Figures in order.
+#[derive(Default)]
+struct Ordered(Vec<f64>);
+
+impl Ordered {
+    fn push(&mut self, value: f64) {
+        self.0.push(value);
+    }
+
+    fn sort(&mut self) {
+        self.0.sort_by(f64::total_cmp);
+    }
+
+    fn place(&self, value: f64) -> usize {
+        self.0.partition_point(|v| v.total_cmp(&value).is_lt())
+    }
+
+    fn take_out(&mut self, value: f64) {
+        let at = self.place(value);
+        if at < self.0.len() {
+            self.0.remove(at);
+        }
+    }
+
+    /// How many there are besides any one of them.
+    fn others(&self) -> usize {
+        self.0.len().saturating_sub(1)
+    }
+
+    /// All but one that is equal to `value`; none when fewer than two are left.
+    fn without(&self, value: f64, floor: f64) -> Option<Fellows> {
+        let n = self.others();
+        if n < 2 {
+            return None;
+        }
+        let own = self.place(value);
+        let at = |k: usize| self.0[if k < own { k } else { k + 1 }];
+        let centre = if n % 2 == 1 { at(n / 2) } else { (at(n / 2 - 1) + at(n / 2)) / 2.0 };
+        let spread = (centre - at(0)).max(at(n - 1) - centre);
+        Some(Fellows { own, centre, tolerance: (2.0 * spread).max(4.0 * floor) })
     }
 }
 
@@ -165,29 +201,41 @@ fn among_fellows(
         _ => Vec::new(),
     };
     let folded = |i: usize| reading(i).direction_rad.rem_euclid(std::f64::consts::PI);
+    // Each reading is held against the rest of its direction, or of the feature where there are
+    // too few. Both are kept in order, so that leaving one out costs no sorting.
+    let mut groups: Vec<(f64, Ordered)> = Vec::new();
+    let mut group_of = vec![None; values.len()];
+    for i in left.iter().copied() {
+        let direction = folded(i);
+        if !direction.is_finite() {
+            continue;
+        }
+        let at = groups.iter().position(|(d, _)| (d - direction).abs() < 1e-6);
+        let at = at.unwrap_or_else(|| {
+            groups.push((direction, Ordered::default()));
+            groups.len() - 1
+        });
+        groups[at].1.push(values[i]);
+        group_of[i] = Some(at);
+    }
+    for (_, group) in &mut groups {
+        group.sort();
+    }
+    let mut all = Ordered::default();
+    left.iter().for_each(|i| all.push(values[*i]));
+    all.sort();
     for i in left.iter().copied() {
         let r = reading(i);
-        let others = |same_direction: bool| -> Vec<f64> {
-            left.iter()
-                .filter(|j| **j != i && !slipped[**j])
-                .filter(|j| !same_direction || (folded(**j) - folded(i)).abs() < 1e-6)
-                .map(|j| values[*j])
-                .collect()
-        };
-        let same = others(true);
+        let own: Option<usize> = group_of[i];
         let strength = far.iter().find(|(j, _)| *j == i).map(|(_, s)| *s);
-        let fellows = if same.len() >= 2 {
-            Fellows::of(same, floor)
-        } else {
-            Fellows::of(others(false), floor)
-        };
-        let Some(fellows) = fellows.filter(|f| f.values.len() >= 2) else { continue };
+        let among = own.map(|at| &groups[at].1).filter(|g| 2 <= g.others()).unwrap_or(&all);
+        let Some(fellows) = among.without(values[i], floor) else { continue };
         let off = (values[i] - fellows.centre).abs();
         if off <= 2.0 * fellows.tolerance {
             continue;
         }
         let expectation = Expected { value_m: fellows.centre, within_m: fellows.tolerance };
-        let digits = swap_in(&r.text, values[i], &fellows);
+        let digits = swap_in(&r.text, values[i], among, &fellows);
         let setting = setting_slip(values[i], &expectation).ok().flatten();
         let (why, meant, set_aside) = match (digits, setting) {
             (Some(d), _) => {
@@ -205,13 +253,19 @@ fn among_fellows(
             }
             (None, None) => continue,
         };
-        slipped[i] |= set_aside;
+        if set_aside {
+            slipped[i] = true;
+            if let Some(at) = own {
+                groups[at].1.take_out(values[i]);
+            }
+            all.take_out(values[i]);
+        }
         out.push(Suspicion { reading: across[i], why, meant_m: Some(meant), set_aside });
     }
 }
 
 /// Digits exchanged in the figure as written: its number alone, scaled to metres.
-fn swap_in(text: &str, si: f64, among: &Fellows) -> Option<SwappedDigits> {
+fn swap_in(text: &str, si: f64, all: &Ordered, among: &Fellows) -> Option<SwappedDigits> {
     let figure: String =
         text.trim().chars().take_while(|c| c.is_ascii_digit() || matches!(c, '.' | ',')).collect();
     let figure = figure.trim_end_matches(['.', ',']).replace(',', ".");
@@ -223,7 +277,8 @@ fn swap_in(text: &str, si: f64, among: &Fellows) -> Option<SwappedDigits> {
     if !plain {
         return None;
     }
-    let fellows: Vec<f64> = among.values.iter().map(|f| f / scale).collect();
+    let fellows: Vec<f64> =
+        (0..all.0.len()).filter(|k| *k != among.own).map(|k| all.0[k] / scale).collect();
     let mut found = swapped_digits(&figure, &fellows, among.tolerance / scale).ok().flatten()?;
     found.meant *= scale;
     Some(found)
