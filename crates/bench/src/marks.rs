@@ -65,7 +65,7 @@ pub(crate) fn cautions(all: &[impl AsRef<str>]) -> Markup {
     html! {
         @if !all.is_empty() {
             section.cautions aria-label="Cautions" {
-                h3 { "Cautions" }
+                h2 { "Cautions" }
                 ul { @for c in all { li { (c.as_ref()) } } }
             }
         }

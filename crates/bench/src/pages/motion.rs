@@ -90,9 +90,11 @@ fn at(judgement: &Judgement, text: &str) -> Result<(PositionView, Vec<Drawn>), T
         standing.wheel,
         &DrawingStyle::default(),
     ) {
-        Ok(all) => {
-            all.into_iter().map(|svg| Drawn::Picture { svg, words: words.clone() }).collect()
-        }
+        Ok(all) => all
+            .into_iter()
+            .enumerate()
+            .map(|(n, svg)| Drawn::Picture { svg, words: format!("{words}, picture {}", n + 1) })
+            .collect(),
         Err(why) => vec![Drawn::Not(why)],
     };
     Ok((view, pictures))
@@ -167,7 +169,7 @@ fn clearances_shown(visit: &Visit, view: &ClearancesView) -> Markup {
             h2 #clearances { "Piston clearances" }
             @for c in &view.cylinders {
                 h3 { (c.cylinder) " cylinder, stroke " (figure(units, &c.stroke)) }
-                (table("Piston clearances, end by end", &["end", "clearance", "verdict"], &html! {
+                (table(&format!("Piston clearances, {} cylinder, end by end", c.cylinder), &["end", "clearance", "verdict"], &html! {
                     @for e in &c.ends { tr { td { (e.end) } td { (figure_or_dash(units, Some(&e.clearance))) } td { (verdict(e.verdict)) } } }
                 }))
             }

@@ -76,7 +76,7 @@ pub(crate) async fn plan(visit: Visit) -> Result<Response, Trouble> {
                 section aria-label=(day.date) {
                     h2 { (day.weekday) " " (day.date) }
                     p.quiet { (day.people.join(", ")) "; " (day.hours) }
-                    (table("Works of the day", &["time", "what", "how"], &html! {
+                    (table(&format!("Works of {}", day.date), &["time", "what", "how"], &html! {
                         @for l in &day.lines { tr {
                             td { (l.from) " to " (l.until) }
                             td { @if l.work.is_empty() { (l.name) } @else { a href={ "/work/" (encoded(&l.work)) } { (l.name) } } br; span.quiet { (l.who.join(", ")) } }
@@ -139,6 +139,7 @@ pub(crate) async fn today(visit: Visit) -> Result<Response, Trouble> {
         },
         knowing: html! {
             @if view.lines.is_empty() { p.large { "Nothing can be done on this day." } }
+            h2 { "What to do" }
             ol.tickets { @for l in &view.lines { (ticket(&visit, l)) } }
             (around(&view))
         },

@@ -65,7 +65,8 @@ export async function signIn(page, bench, name, { password = "", then = "/" } = 
   await page.selectOption("#name", name);
   if (password) await page.fill("#password", password);
   await page.click("main button.main");
-  await page.waitForURL((url) => url.pathname !== "/sign-in");
+  // A password takes long to try on a busy machine, as it should.
+  await page.waitForURL((url) => url.pathname !== "/sign-in", { timeout: 60000 });
 }
 
 export async function picture(page, name) {
