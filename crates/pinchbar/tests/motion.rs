@@ -85,3 +85,28 @@ fn words_that_are_no_position_are_refused_with_a_mend() {
     let told = check(d, &["where", "mine", "left front"], WRONG);
     assert!(told.contains("write sequence and leading"), "{told}");
 }
+
+#[test]
+fn the_report_tells_the_piston_clearances_and_what_moves_them() {
+    const BEYOND: i32 = 1;
+    let dir = TempDir::new().expect("a temporary folder");
+    let (d, engine) = (dir.path(), demo_folder());
+    check(d, &["report", &engine, "--to", "report.html"], BEYOND);
+    let html = fs::read_to_string(d.join("report.html")).expect("written");
+    let judged = json(d, &["judge", &engine]);
+    let pistons = judged["summary"]["pistons"].as_array().expect("pistons");
+    assert_eq!(pistons.len(), 4, "two ends of two cylinders");
+    for p in pistons {
+        let id = p["id"].as_str().expect("an id");
+        assert!(html.contains(id), "{id}");
+    }
+    assert!(html.contains("with all slack taken up towards this cover"));
+    // Closing the right brasses by c moves the piston by half of it, one end to the other.
+    let moved: Vec<f64> = html
+        .split("piston clearance moves ")
+        .skip(1)
+        .filter_map(|rest| rest.split_once(" mm").and_then(|(n, _)| n.parse().ok()))
+        .collect();
+    assert_eq!(moved.len(), 2, "one option at both ends: {moved:?}");
+    assert!((moved[0] + moved[1]).abs() < 1e-9 && moved[0] != 0.0, "{moved:?}");
+}

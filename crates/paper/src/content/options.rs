@@ -7,7 +7,7 @@ use engine::judge::Judgement;
 use engine::model::JointIx;
 use engine::view::{EffectView, OptionView, TargetView, option_views};
 
-/// Other joints and chains shown per option; the rest are counted.
+/// Piston clearances, other joints and chains shown per option; the rest are counted.
 const MOST_MOVES: usize = 6;
 
 /// The options of a joint that can be done, and those that cannot with the reason.
@@ -28,7 +28,7 @@ pub(super) fn option_rows(judgement: &Judgement, ix: JointIx) -> (Vec<OptionRow>
 }
 
 fn option_row(o: &OptionView) -> OptionRow {
-    let mut moves: Vec<&EffectView> = o.joints.iter().chain(&o.chains).collect();
+    let mut moves: Vec<&EffectView> = o.pistons.iter().chain(&o.joints).chain(&o.chains).collect();
     // What changes its verdict is told first.
     moves.sort_by_key(|e| e.verdict_before == e.verdict_after);
     OptionRow {

@@ -11,7 +11,7 @@ use crate::text::Words;
 use drawing::{Verdict, sign_picture};
 use engine::judge::Judgement;
 use engine::model::JointIx;
-use engine::view::{ChainView, Summary, SuspicionView, joint_view, summary};
+use engine::view::{ChainView, PistonLine, Summary, SuspicionView, joint_view, summary};
 
 /// Everything that stands in the report.
 pub(crate) fn report_content(
@@ -45,7 +45,7 @@ pub(crate) fn report_content(
         tiles: tiles(&s),
         worst,
         rest,
-        chains: s.chains.iter().map(chain_row).collect(),
+        chains: s.pistons.iter().map(piston_row).chain(s.chains.iter().map(chain_row)).collect(),
         loose: s.loose_features.iter().map(limit_row).collect(),
         suspicious: suspicious(&s),
         swaps: s.swaps.iter().map(|w| Words::from(&w.words)).collect(),
@@ -177,6 +177,29 @@ pub(super) fn joint_row(
         });
     }
     row
+}
+
+/// A piston clearance, set as a chain: it is one, through the mechanism.
+fn piston_row(p: &PistonLine) -> ChainRow {
+    let taken_up = p.slack_taken_up.as_ref();
+    let mut words = vec![taken_up.map_or_else(
+        || p.because.clone(),
+        |f| format!("with all slack taken up towards this cover {}", f.both()),
+    )];
+    if !p.doubt_from.is_empty() {
+        words.push(format!("doubt mostly from {}", p.doubt_from.join(", ")));
+    }
+    ChainRow {
+        verdict: p.verdict,
+        id: Words::from(&p.id),
+        name: Words::from(&p.name),
+        length: p.clearance.as_ref().map(pair),
+        as_made: p.as_made.as_ref().map(pair),
+        change: p.change.as_ref().map(pair),
+        limits: p.limits.iter().map(limit_row).collect(),
+        terms: vec![Words::from(words.join("; "))],
+        remark: Words::default(),
+    }
 }
 
 fn chain_row(c: &ChainView) -> ChainRow {

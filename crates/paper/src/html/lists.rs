@@ -100,7 +100,7 @@ pub(super) fn chains(html: &mut Html, report: &Report) {
     if report.chains.is_empty() {
         return;
     }
-    html.heading(2, "Chains");
+    html.heading(2, "Piston clearances and chains");
     html.table(&["in service", "chain", "length", "as made", "change", "limits"]);
     for c in &report.chains {
         html.row(&[

@@ -26,7 +26,7 @@ fn the_report_says_what_was_found() {
         "Joints, worst first",
         "axlebox.left",
         "The other joints",
-        "Chains",
+        "Piston clearances and chains",
         "taken as made: span, collar",
         "Suspicious readings",
         "102.482 mm",
