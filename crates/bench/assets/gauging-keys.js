@@ -337,6 +337,7 @@ export class Round {
   }
 
   drawAsked() {
+    if (!this.asked) return;
     if (this.asking === null) return this.asked.replaceChildren();
     this.asked.replaceChildren(
       ...this.askedWords.map((w) => make("p", {}, this.mayStand ? `${w}; typed right?` : w)),
@@ -346,12 +347,15 @@ export class Round {
   }
 
   drawState() {
+    if (!this.state) return;
     const there = this.typed[this.at];
     this.state.textContent = !there ? "" : there.entry !== undefined ? `in the book, entry ${there.entry}`
       : there.refused ? `refused: ${there.refused.what}` : "kept on this phone, waiting to be sent";
   }
 
   drawStrip() {
+    // News of the queue may come before the first drawing, which shows it all.
+    if (!this.strip) return;
     this.strip.replaceChildren(...this.feature.places.map((p, n) => {
       const t = this.typed[n];
       const word = !t ? "empty" : t.entry !== undefined ? "in the book" : t.refused ? "refused" : "waiting";
@@ -364,6 +368,7 @@ export class Round {
   }
 
   drawVerdict() {
+    if (!this.verdictShown) return;
     const told = this.verdict;
     const done = this.finished ? make("p", {}, make("b", {}, "Round finished. "), make("a", { href: "/gauging" }, "Gauge something else")) : "";
     if (!told) return this.verdictShown.replaceChildren(done);
