@@ -1,7 +1,8 @@
 //! From what was typed or scanned to features: a tag, a part, a joint, a feature, or words.
 
 use crate::snapshot::Snapshot;
-use engine::model::{Engine, FeatureIx, Joint};
+use engine::model::{Engine, FeatureIx};
+use engine::view::{features_of_joint, features_of_part};
 
 /// What was meant.
 #[derive(Debug)]
@@ -24,43 +25,20 @@ pub(crate) fn meant(snap: &Snapshot, engine: &Engine, what: &str) -> Option<Mean
     if let Some(ix) = engine.joint_by_id(what) {
         let joint = engine.joint(ix);
         let name = joint.name.clone();
-        return Some(Meant { tag: String::new(), name, features: of_joint(engine, joint) });
+        return Some(Meant {
+            tag: String::new(),
+            name,
+            features: features_of_joint(engine, joint),
+        });
     }
     let (part, tag) = match snap.fold.thing(what) {
         Ok((name, thing)) => (name.to_owned(), thing.tag.clone().unwrap_or_default()),
         Err(_) => (what.to_owned(), String::new()),
     };
-    let at = engine.parts.iter().position(|p| p.id == part)?;
-    let name = if engine.parts[at].name.is_empty() { &part } else { &engine.parts[at].name };
-    Some(Meant { tag, name: name.clone(), features: of_part(engine, at) })
-}
-
-fn of_part(engine: &Engine, part: usize) -> Vec<FeatureIx> {
-    let on_it = engine.features.iter().filter(|f| f.part.index() == part);
-    on_it.filter_map(|f| engine.feature_by_id(&f.id)).collect()
-}
-
-/// Each part's together: a person stays at a part until it is done.
-fn of_joint(engine: &Engine, joint: &Joint) -> Vec<FeatureIx> {
-    let mut found = vec![joint.inner, joint.outer];
-    for ix in [joint.inner, joint.outer] {
-        found.extend(engine.feature(ix).halves.iter().copied());
-    }
-    found.extend(joint.fills.iter().copied());
-    found.extend(joint.stand.map(|s| s.feature));
-    let mut parts = Vec::new();
-    let mut once: Vec<FeatureIx> = Vec::new();
-    for ix in found {
-        let part = engine.feature(ix).part;
-        if !parts.contains(&part) {
-            parts.push(part);
-        }
-        if !once.contains(&ix) {
-            once.push(ix);
-        }
-    }
-    once.sort_by_key(|ix| parts.iter().position(|p| *p == engine.feature(*ix).part));
-    once
+    let ix = engine.part_by_id(&part)?;
+    let described = &engine.parts[ix.index()].name;
+    let name = if described.is_empty() { &part } else { described };
+    Some(Meant { tag, name: name.clone(), features: features_of_part(engine, ix) })
 }
 
 /// Features in whose names every word stands.

@@ -10,10 +10,8 @@ use crate::qr::qr_svg;
 use crate::text::Words;
 use drawing::{GaugingSketch, GaugingStation, gauging_sketch};
 use engine::judge::Judgement;
-use engine::model::{
-    Condition, Engine, Feature, FeatureIx, Joint, PartIx, Reading, ReadingKind, STATION_UNSAID,
-};
-use std::f64::consts::PI;
+use engine::model::{Condition, Engine, Feature, FeatureIx, STATION_UNSAID};
+use engine::view::{GaugingRound, features_of_joint, features_of_part};
 
 /// What a gauge sheet is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -24,17 +22,8 @@ pub enum GaugeSheetOf<'a> {
     Joint(&'a str),
 }
 
-/// Directions of a round surface when nobody has gauged it yet, degrees: four are the fewest that
-/// tell ovality from a three-lobed shape and leave one over (common practice).
-const DIRECTIONS_DEG: [f64; 4] = [0.0, 45.0, 90.0, 135.0];
 /// Boxes side by side at most: narrower ones do not take a figure written with a glove on.
 const MOST_COLUMNS: usize = 4;
-/// Boxes when a feature has neither stations nor directions.
-const REPEATS: usize = 3;
-/// More directions than this are a dial traverse, which has a sheet of its own.
-const MOST_DIRECTIONS: usize = 12;
-
-/// The sheet's content.
 pub(crate) fn gauge_content(
     judgement: &Judgement,
     of: GaugeSheetOf<'_>,
@@ -47,15 +36,14 @@ pub(crate) fn gauge_content(
     };
     let (about_word, about, name, part, features) = match of {
         GaugeSheetOf::Part(id) => {
-            let at = engine.parts.iter().position(|p| p.id == id);
-            let at = at.ok_or_else(|| missing("part", id))?;
-            let part = &engine.parts[at];
-            ("part", &part.id, &part.name, Some(part), of_part(engine, at))
+            let ix = engine.part_by_id(id).ok_or_else(|| missing("part", id))?;
+            let part = &engine.parts[ix.index()];
+            ("part", &part.id, &part.name, Some(part), features_of_part(engine, ix))
         }
         GaugeSheetOf::Joint(id) => {
             let ix = engine.joint_by_id(id).ok_or_else(|| missing("joint", id))?;
             let joint = engine.joint(ix);
-            ("joint", &joint.id, &joint.name, None, of_joint(engine, joint))
+            ("joint", &joint.id, &joint.name, None, features_of_joint(engine, joint))
         }
     };
     if features.is_empty() {
@@ -83,34 +71,6 @@ pub(crate) fn gauge_content(
     })
 }
 
-fn of_part(engine: &Engine, part: usize) -> Vec<FeatureIx> {
-    let on_it = engine.features.iter().filter(|f| f.part.index() == part);
-    on_it.filter_map(|f| engine.feature_by_id(&f.id)).collect()
-}
-
-/// The features of a joint, each part's together: a person stays at a part until it is done.
-fn of_joint(engine: &Engine, joint: &Joint) -> Vec<FeatureIx> {
-    let mut found = vec![joint.inner, joint.outer];
-    for ix in [joint.inner, joint.outer] {
-        found.extend(engine.feature(ix).halves.iter().copied());
-    }
-    found.extend(joint.fills.iter().copied());
-    found.extend(joint.stand.map(|s| s.feature));
-    let mut order: Vec<PartIx> = Vec::new();
-    let mut once: Vec<FeatureIx> = Vec::new();
-    for ix in found {
-        let part = engine.feature(ix).part;
-        if !order.contains(&part) {
-            order.push(part);
-        }
-        if !once.contains(&ix) {
-            once.push(ix);
-        }
-    }
-    once.sort_by_key(|ix| order.iter().position(|p| *p == engine.feature(*ix).part));
-    once
-}
-
 fn block(
     judgement: &Judgement,
     ix: FeatureIx,
@@ -119,13 +79,7 @@ fn block(
 ) -> Result<GaugeBlock, PaperError> {
     let engine = judgement.engine();
     let feature = engine.feature(ix);
-    let readings: Vec<&Reading> = judgement
-        .rows(ix)
-        .iter()
-        .filter_map(|row| engine.readings.get(*row as usize))
-        .filter(|r| r.kind == ReadingKind::Across && !r.struck)
-        .collect();
-    let directions = directions(feature, &readings);
+    let round = GaugingRound::of(judgement, ix);
     let part = engine.parts.get(feature.part.index());
     let sketch = gauging_sketch(&GaugingSketch {
         title: Words::from(&feature.id).text().to_owned(),
@@ -139,7 +93,7 @@ fn block(
                 at_m: feature.station_at_m.get(i).copied().filter(|m| m.is_finite()).unwrap_or(0.0),
             })
             .collect(),
-        directions_rad: directions.clone(),
+        directions_rad: round.directions_rad.clone(),
     });
     let code = options.code(|l| &l.gauge, &feature.id);
     let qr = qr_svg(&code).unwrap_or_else(|| {
@@ -173,8 +127,8 @@ fn block(
         gauges,
         lapsed,
         notes: notes(feature),
-        rows_are: if directions.is_empty() { "" } else { "station" },
-        grids: grids(feature, &directions, &readings),
+        rows_are: if round.directions_rad.is_empty() { "" } else { "station" },
+        grids: grids(&round),
         conditions: Condition::ALL.iter().map(|c| c.word()).collect(),
     })
 }
@@ -220,48 +174,6 @@ fn notes(feature: &Feature) -> Vec<Words> {
     notes
 }
 
-/// Directions across, 0 up to half a turn: those gauged before, so that figures can be compared;
-/// else the usual ones, and the one that closes a split bearing.
-fn directions(feature: &Feature, readings: &[&Reading]) -> Vec<f64> {
-    if !feature.kind.is_round() {
-        return Vec::new();
-    }
-    let mut found: Vec<f64> = Vec::new();
-    let mut add = |radians: f64| {
-        if radians.is_finite() {
-            let d = across(radians);
-            if !found.iter().any(|f| same(*f, d)) {
-                found.push(d);
-            }
-        }
-    };
-    readings.iter().for_each(|r| add(r.direction_rad));
-    if found.len() < 2 || found.len() > MOST_DIRECTIONS {
-        found.clear();
-        for d in DIRECTIONS_DEG {
-            found.push(d.to_radians());
-        }
-        if !feature.halves.is_empty() && feature.closes_at_rad.is_finite() {
-            let d = across(feature.closes_at_rad);
-            if !found.iter().any(|f| same(*f, d)) {
-                found.push(d);
-            }
-        }
-    }
-    found.sort_by(f64::total_cmp);
-    found
-}
-
-/// Two points have no front: a direction and its opposite are one.
-fn across(radians: f64) -> f64 {
-    let d = radians.rem_euclid(PI);
-    if PI - d < 1e-3 { 0.0 } else { d }
-}
-
-fn same(a: f64, b: f64) -> bool {
-    (a - b).abs() < 1e-3
-}
-
 fn direction_words(radians: f64) -> String {
     let degrees = radians.to_degrees();
     let figure = if (degrees - degrees.round()).abs() < 0.05 {
@@ -277,21 +189,18 @@ fn direction_words(radians: f64) -> String {
 }
 
 /// Boxes: stations down and directions across, or what there is of the two in one row.
-fn grids(feature: &Feature, directions: &[f64], readings: &[&Reading]) -> Vec<GaugeGrid> {
+fn grids(round: &GaugingRound<'_>) -> Vec<GaugeGrid> {
+    let (stations, directions) = (&round.stations, &round.directions_rad);
     let mut number = 0;
     let mut fill = |station: u16, direction: Option<f64>| {
         number += 1;
-        Some(GaugeBox { number, previous: previous(readings, station, direction) })
-    };
-    let stations: Vec<(u16, &str)> = if feature.stations.is_empty() {
-        vec![(STATION_UNSAID, "")]
-    } else {
-        feature.stations.iter().enumerate().map(|(i, s)| (i as u16, s.as_str())).collect()
+        let previous = Words::from(round.previous(station, direction).map_or("", |r| &r.text));
+        Some(GaugeBox { number, previous })
     };
     if directions.is_empty() {
         // One figure a station: stations go across.
-        return if feature.stations.is_empty() {
-            let boxes = (0..REPEATS)
+        return if stations.iter().all(|(_, name)| name.is_empty()) {
+            let boxes = (0..GaugingRound::REPEATS)
                 .map(|i| {
                     let mut b = fill(STATION_UNSAID, None);
                     if i > 0
@@ -330,7 +239,7 @@ fn grids(feature: &Feature, directions: &[f64], readings: &[&Reading]) -> Vec<Ga
     }
     // More directions than columns: station by station, so that the numbers still go round.
     let mut out = Vec::new();
-    for (ix, name) in &stations {
+    for (ix, name) in stations {
         for some in directions.chunks(MOST_COLUMNS) {
             out.push(GaugeGrid {
                 columns: some.iter().map(|d| Words::from(direction_words(*d))).collect(),
@@ -342,30 +251,4 @@ fn grids(feature: &Feature, directions: &[f64], readings: &[&Reading]) -> Vec<Ga
         }
     }
     out
-}
-
-/// The last figure at a place, as it was written.
-fn previous(readings: &[&Reading], station: u16, direction: Option<f64>) -> Words {
-    let there = |r: &&&Reading| {
-        r.station == station
-            && match direction {
-                Some(d) => r.direction_rad.is_finite() && same(across(r.direction_rad), d),
-                None => true,
-            }
-    };
-    let last = readings.iter().filter(there).max_by_key(|r| (r.when, r.file, r.row));
-    Words::from(last.map_or("", |r| &r.text))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_diameter_has_no_front() {
-        assert!(same(across(1.5 * PI), PI / 2.0));
-        assert!(same(across(2.0 * PI), 0.0));
-        assert!(same(across(PI - 1e-6), 0.0));
-        assert!(!same(across(0.3), 0.0));
-    }
 }
