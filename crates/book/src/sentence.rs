@@ -19,7 +19,9 @@ impl Said {
                 }
             }
             Said::Described { file, text } => {
-                format!("described the engine: {file}, {} lines", text.lines().count())
+                let lines = text.lines().count();
+                let lines = if lines == 1 { "1 line".to_owned() } else { format!("{lines} lines") };
+                format!("described the engine: {file}, {lines}")
             }
             Said::Readings { file, table } => {
                 let rows = table.lines().filter(|l| !l.trim().is_empty()).count().saturating_sub(1);
