@@ -1,7 +1,7 @@
 //! A bearing in section: journal, white metal, bronze, with their thicknesses.
 
 use crate::DrawingError;
-use crate::error::length;
+use crate::error::{above_zero, length};
 use crate::svg::{Anchor, At, Dash, Fill, Lettering, PALE, Pen, Picture, Svg, arrow_head};
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
@@ -50,15 +50,7 @@ pub fn bearing_section(b: &BearingSection) -> Result<Picture, DrawingError> {
         ("the bore", b.bore_m.0),
         ("the bore", b.bore_m.1),
     ] {
-        if length(what, m)? <= 0.0 {
-            return Err(DrawingError::OutOfRange {
-                what,
-                value: m,
-                least: 0.0,
-                most: 100.0,
-                unit: "m",
-            });
-        }
+        above_zero(what, m)?;
     }
     let bore = 0.5 * (b.bore_m.0 + b.bore_m.1);
     let eye = b.bush_m.map(|(eye_m, _)| eye_m);

@@ -1,7 +1,7 @@
 //! A cone and its socket, hand tight, with what draws it home.
 
 use crate::DrawingError;
-use crate::error::length;
+use crate::error::{above_zero, length};
 use crate::svg::{Anchor, Dash, Fill, INK, Lettering, PALE, Pen, Picture, Svg, arrow_head};
 
 /// A cone to be drawn; figures that are not known are left out.
@@ -42,15 +42,7 @@ const LETTER: Lettering = Lettering::new(9.0);
 /// Sizes that are not finite or not above zero.
 pub fn cone_sketch(c: &ConeSketch) -> Result<Picture, DrawingError> {
     for (what, m) in [("the cone", c.cone_m), ("the socket", c.socket_m)] {
-        if length(what, m)? <= 0.0 {
-            return Err(DrawingError::OutOfRange {
-                what,
-                value: m,
-                least: 0.0,
-                most: 100.0,
-                unit: "m",
-            });
-        }
+        above_zero(what, m)?;
     }
     length("the stand", c.stands_m.0)?;
     length("the stand", c.stands_m.1)?;

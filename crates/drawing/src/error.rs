@@ -64,3 +64,17 @@ pub(crate) fn angle(what: &'static str, value: f64) -> Result<f64, DrawingError>
     }
     Ok(value)
 }
+
+/// Lets a length through that can be drawn and is not nothing.
+pub(crate) fn above_zero(what: &'static str, value: f64) -> Result<f64, DrawingError> {
+    if length(what, value)? <= 0.0 {
+        return Err(DrawingError::OutOfRange {
+            what,
+            value,
+            least: 0.0,
+            most: LONGEST_M,
+            unit: "m",
+        });
+    }
+    Ok(value)
+}

@@ -1,7 +1,7 @@
 //! Two faces and what slides between them: liners or white metal, which goes where, and the sizes.
 
 use crate::DrawingError;
-use crate::error::length;
+use crate::error::above_zero;
 use crate::lettering::wrapped;
 use crate::svg::{Anchor, Dash, Fill, INK, Lettering, PALE, Pen, Picture, Svg, arrow_head};
 
@@ -68,15 +68,7 @@ pub fn slide_section(s: &SlideSection) -> Result<Picture, DrawingError> {
         ("the faces", s.outer.done_m.0),
         ("the faces", s.outer.done_m.1),
     ] {
-        if length(what, m)? <= 0.0 {
-            return Err(DrawingError::OutOfRange {
-                what,
-                value: m,
-                least: 0.0,
-                most: 100.0,
-                unit: "m",
-            });
-        }
+        above_zero(what, m)?;
     }
     let gap = 0.5 * (s.outer.done_m.0 + s.outer.done_m.1);
     let scale = 150.0 / gap;

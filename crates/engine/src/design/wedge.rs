@@ -357,13 +357,30 @@ fn force_lines(
         out.absent.push(ask.absent(what));
         return None;
     };
+    let forces = drive_and_draw(ask, wedge, (preload, what, "to drive it"), &mut lines, out);
+    if forces.is_some() {
+        out.sections.push(Section::new("forces, at low, likely and high friction", lines));
+    }
+    forces
+}
+
+/// Force to drive a wedge or cotter for a preload and to start it out again, and what the duty says
+/// it took. `said` is the preload (N), what is worked out, and the words for driving it.
+pub(super) fn drive_and_draw(
+    ask: &mut Ask<'_>,
+    wedge: &Wedge,
+    said: (f64, &'static str, &'static str),
+    lines: &mut Vec<Line>,
+    out: &mut Design,
+) -> Option<(Spread, Spread)> {
+    let (preload, what, to_drive) = said;
     let both = mw::drive_force_n(wedge, preload)
         .and_then(|d| Ok((d, mw::start_out_force_n(wedge, preload)?)));
     match both {
         Ok((drive, start)) => {
             let three = |s: &Spread| (s.at_low, s.at_likely, s.at_high);
             lines.push(Line::one("for a preload of", preload, Of::Force));
-            lines.push(Line::spread("to drive it", three(&drive), Of::Force));
+            lines.push(Line::spread(to_drive, three(&drive), Of::Force));
             lines.push(Line::spread("to start it out", three(&start), Of::Force));
             if let Some(seen) = ask.maybe("drawn-with")
                 && let Ok(effort) = mw::judge_draw_effort(wedge, preload, seen)
@@ -378,7 +395,6 @@ fn force_lines(
                         }),
                 );
             }
-            out.sections.push(Section::new("forces, at low, likely and high friction", lines));
             Some((drive, start))
         }
         Err(e) => {

@@ -15,7 +15,7 @@ pub(crate) use joint::{joint, options, trial};
 pub(crate) use lists::{machine_to, refused, summary};
 
 use crate::args::Units;
-use engine::view::Figure;
+use engine::view::{Amount, Figure};
 
 /// A figure, the wanted system first.
 pub(crate) fn figure(f: &Figure, units: Units) -> String {
@@ -30,6 +30,23 @@ pub(crate) fn short(f: &Figure, units: Units) -> &str {
     match units {
         Units::Metric => &f.metric,
         Units::Imperial => &f.imperial,
+    }
+}
+
+/// An amount in one system.
+pub(crate) fn amount(a: &Amount, units: Units) -> &str {
+    match units {
+        Units::Metric => &a.metric,
+        Units::Imperial => &a.imperial,
+    }
+}
+
+/// An amount, the wanted system first; once where both say the same.
+pub(crate) fn both(a: &Amount, units: Units) -> String {
+    match units {
+        _ if a.metric == a.imperial => a.metric.clone(),
+        Units::Metric => format!("{} ({})", a.metric, a.imperial),
+        Units::Imperial => format!("{} ({})", a.imperial, a.metric),
     }
 }
 

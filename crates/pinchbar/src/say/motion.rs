@@ -1,6 +1,6 @@
 //! The motion as words on a terminal.
 
-use super::{figure, probability, short, table};
+use super::{amount, both, figure, probability, short, table};
 use crate::args::Units;
 use crate::failure::put;
 use engine::motion::HeavierBy;
@@ -9,21 +9,6 @@ use engine::view::{
     CylinderLoadsView, EndView, FatigueView, Figure, LimitView, LoadsView, MoveView, PositionView,
     ReachView, RevolutionView, RodView, WeightView, verdict_sign,
 };
-
-fn amount(a: &Amount, units: Units) -> &str {
-    match units {
-        Units::Metric => &a.metric,
-        Units::Imperial => &a.imperial,
-    }
-}
-
-fn both(a: &Amount, units: Units) -> String {
-    match units {
-        _ if a.metric == a.imperial => a.metric.clone(),
-        Units::Metric => format!("{} ({})", a.metric, a.imperial),
-        Units::Imperial => format!("{} ({})", a.imperial, a.metric),
-    }
-}
 
 fn notes(list: &[String]) {
     for n in list {

@@ -1,27 +1,12 @@
 //! Plans, day's lists, reasons and lifts as words on a terminal.
 
-use super::{figure, short, table};
+use super::{amount, both, figure, short, table};
 use crate::args::Units;
 use crate::failure::put;
 use engine::view::{
     Amount, ChangeView, DayListView, Figure, LiftView, LineView, PlanView, SoonestView, WhyView,
 };
 use engine::works::NoPlan;
-
-fn amount(a: &Amount, units: Units) -> &str {
-    match units {
-        Units::Metric => &a.metric,
-        Units::Imperial => &a.imperial,
-    }
-}
-
-fn both(a: &Amount, units: Units) -> String {
-    match units {
-        _ if a.metric == a.imperial => a.metric.clone(),
-        Units::Metric => format!("{} ({})", a.metric, a.imperial),
-        Units::Imperial => format!("{} ({})", a.imperial, a.metric),
-    }
-}
 
 /// Days and lines of a plan.
 pub(crate) fn plan(p: &PlanView, reasons: bool) {

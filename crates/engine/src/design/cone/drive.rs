@@ -2,8 +2,9 @@
 
 use crate::design::ask::{Ask, because};
 use crate::design::shapes::{Design, Line, Of, Section, Standing};
+use crate::design::wedge::drive_and_draw;
 use mechanics::wedge::{
-    self as mw, DrawEffort, Friction, GibCotter, GibDraw, GibLimit, Holding, Spread, Taper, Wedge,
+    self as mw, Friction, GibCotter, GibDraw, GibLimit, Holding, Spread, Taper, Wedge,
 };
 
 /// The calculation behind a cotter's drive.
@@ -113,34 +114,8 @@ fn forces(
         out.absent.push(ask.absent(what));
         return None;
     };
-    let both = mw::drive_force_n(wedge, preload)
-        .and_then(|d| Ok((d, mw::start_out_force_n(wedge, preload)?)));
-    match both {
-        Ok((drive, start)) => {
-            let three = |s: &Spread| (s.at_low, s.at_likely, s.at_high);
-            lines.push(Line::one("for a preload of", preload, Of::Force));
-            lines.push(Line::spread("to drive it, low to high friction", three(&drive), Of::Force));
-            lines.push(Line::spread("to start it out", three(&start), Of::Force));
-            if let Some(seen) = ask.maybe("drawn-with")
-                && let Ok(effort) = mw::judge_draw_effort(wedge, preload, seen)
-            {
-                lines.push(
-                    Line::one("it was started out with", seen, Of::Force)
-                        .note(effort.text())
-                        .stands(if effort == DrawEffort::AsFrictionHasIt {
-                            Standing::Good
-                        } else {
-                            Standing::Look
-                        }),
-                );
-            }
-            Some((drive, start))
-        }
-        Err(e) => {
-            out.absent.push(because(what, e));
-            None
-        }
-    }
+    let to_drive = "to drive it, low to high friction";
+    drive_and_draw(ask, wedge, (preload, what, to_drive), lines, out)
 }
 
 fn shear(ask: &mut Ask<'_>, lines: &mut Vec<Line>, out: &mut Design) -> Option<f64> {
