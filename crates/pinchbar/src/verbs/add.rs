@@ -74,11 +74,7 @@ fn free_name(folder: &Path, table: &Path) -> Result<Option<PathBuf>, Failure> {
 
 fn told(args: &Args, read: &TableRead, file: &Path) -> Result<(), Failure> {
     if args.json {
-        let refused: Vec<_> = read
-            .refused
-            .iter()
-            .map(|r| json!({ "line": r.line, "column": r.column, "what": r.what, "mend": r.mend, "row": r.row }))
-            .collect();
+        let refused: Vec<_> = read.refused.iter().map(super::refused_row).collect();
         return print_json(&json!({
             "file": file.display().to_string(), "rows": read.rows, "taken": read.taken,
             "findings": read.findings, "blank": read.blank, "refused": refused,

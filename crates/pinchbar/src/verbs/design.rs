@@ -39,12 +39,8 @@ pub(super) fn design(args: &Args, today: Date) -> Result<u8, Failure> {
                 "name a .pdf file, or --to FOLDER for .html",
             ));
         }
-        all(args, &judgement, &with, to.as_deref())?;
+        let designs = all(args, &judgement, &with, to.as_deref())?;
         if let Some(file) = pdf {
-            let designs = beyond(&judgement)
-                .into_iter()
-                .map(|ix| design_joint(&judgement, ix, &with).map_err(wrong))
-                .collect::<Result<Vec<_>, _>>()?;
             write_pdf(args, &judgement, &designs, file, *paper)?;
         }
         return Ok(code);
@@ -52,7 +48,7 @@ pub(super) fn design(args: &Args, today: Date) -> Result<u8, Failure> {
     let ix = find_joint(&judgement, joint)?;
     let found = design_joint(&judgement, ix, &with).map_err(wrong)?;
     let view = design_view(&judgement, &found);
-    let mut pictures = design_drawings(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
+    let pictures = design_drawings(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
     if args.json {
         print_json(&view)?;
     } else {
@@ -62,21 +58,17 @@ pub(super) fn design(args: &Args, today: Date) -> Result<u8, Failure> {
         write_pdf(args, &judgement, std::slice::from_ref(&found), file, *paper)?;
     }
     if let Some(file) = svg {
-        if pictures.is_empty() {
+        // One file, one drawing: the first is the one to work from.
+        let Some(first) = pictures.first() else {
             return Err(Failure::wrong(
                 format!("there is nothing to draw of \"{joint}\""),
                 "what was not worked out stands above, with what it wants",
             ));
-        }
-        // One file, one drawing: the first is the one to work from.
-        write_whole(file, pictures.swap_remove(0).svg.as_bytes())?;
+        };
+        write_whole(file, first.svg.as_bytes())?;
         told(args, &format!("drawing: {}", file.display()));
-        if let Some(sheet) = sheet {
-            let again =
-                design_drawings(&view, &found).map_err(|e| Failure::Fault(e.to_string()))?;
-            write_sheet(args, &view, &again, sheet)?;
-        }
-    } else if let Some(sheet) = sheet {
+    }
+    if let Some(sheet) = sheet {
         write_sheet(args, &view, &pictures, sheet)?;
     }
     if let Some(file) = map {
@@ -224,17 +216,18 @@ fn beyond(judgement: &Judgement) -> Vec<JointIx> {
     judgement.worst_first().into_iter().filter(bad).collect()
 }
 
-/// Every joint beyond its limit.
+/// Every joint beyond its limit; their designs.
 fn all(
     args: &Args,
     judgement: &Judgement,
     with: &[(String, String)],
     to: Option<&Path>,
-) -> Result<(), Failure> {
+) -> Result<Vec<Design>, Failure> {
     if let Some(folder) = to {
         std::fs::create_dir_all(folder)
             .map_err(|e| Failure::Fault(format!("{} could not be made: {e}", folder.display())))?;
     }
+    let mut designs = Vec::new();
     let mut views = Vec::new();
     let mut written = Vec::new();
     for ix in beyond(judgement) {
@@ -257,15 +250,17 @@ fn all(
                 files.1 = Some(file);
             }
         }
+        designs.push(found);
         views.push(view);
         written.push(files);
     }
     if args.json {
-        return print_json(&views);
+        print_json(&views)?;
+        return Ok(designs);
     }
     if views.is_empty() {
         put!("no joint is beyond its limit");
-        return Ok(());
+        return Ok(designs);
     }
     say::designed(&views, &written);
     match to {
@@ -274,7 +269,7 @@ fn all(
             "\n`pinchbar design ENGINE JOINT` shows one in full; --to FOLDER writes their sheets and drawings"
         ),
     }
-    Ok(())
+    Ok(designs)
 }
 
 /// A joint's id as a file name: nothing that a file system could take for a path.

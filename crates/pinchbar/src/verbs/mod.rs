@@ -27,6 +27,7 @@ use crate::folder::{Opened, open};
 use crate::say;
 use engine::judge::{Judgement, Verdict};
 use engine::model::{Date, JointIx};
+use engine::readings::Refused;
 use engine::repair::Scope;
 use serde::Serialize;
 use serde_json::json;
@@ -153,6 +154,11 @@ pub(crate) fn judged(args: &Args, opened: Opened) -> Result<(Judgement, bool), F
         ));
     }
     Ok((opened.judge(), whole))
+}
+
+/// A refused row of one table, for a script.
+pub(crate) fn refused_row(r: &Refused) -> serde_json::Value {
+    json!({ "line": r.line, "column": r.column, "what": r.what, "mend": r.mend, "row": r.row })
 }
 
 /// Everything refused, for a script.

@@ -80,11 +80,7 @@ pub(crate) fn written(args: &Args, fold: &Fold, entry: &Entry, hash: Hash) -> Re
 /// Readings were written.
 pub(crate) fn table_taken(args: &Args, written: Written, read: &TableRead) -> Result<(), Failure> {
     if args.json {
-        let refused: Vec<_> = read
-            .refused
-            .iter()
-            .map(|r| json!({ "line": r.line, "column": r.column, "what": r.what, "mend": r.mend, "row": r.row }))
-            .collect();
+        let refused: Vec<_> = read.refused.iter().map(crate::verbs::refused_row).collect();
         return print_json(&json!({
             "entry": written.sequence, "sha256": written.hash.to_string(), "rows": read.rows,
             "taken": read.taken, "findings": read.findings, "blank": read.blank,
