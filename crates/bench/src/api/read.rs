@@ -77,15 +77,19 @@ pub(super) async fn design(Asks(visit): Asks, Path(id): Path<String>) -> Result<
             Ok((name.trim().to_owned(), value.trim().to_owned()))
         })
         .collect::<Result<Vec<_>, Trouble>>()?;
-    let _turn = visit.bench.setting().await?;
-    let view = spawn(move || {
-        design_joint(&judged.judgement, ix, &with).map(|d| design_view(&judged.judgement, &d))
-    })
-    .await?
-    .map_err(|e| match e {
-        DesignError::WhatIf { what, mend } => Trouble::wrong(what, mend),
-        other => Trouble::wrong(other.to_string(), ""),
-    })?;
+    if with.is_empty() {
+        return answer(&crate::pages::design_as_it_stands(&visit, ix).await?.view);
+    }
+    let view = visit
+        .bench
+        .working_out(move || {
+            design_joint(&judged.judgement, ix, &with).map(|d| design_view(&judged.judgement, &d))
+        })
+        .await?
+        .map_err(|e| match e {
+            DesignError::WhatIf { what, mend } => Trouble::wrong(what, mend),
+            other => Trouble::wrong(other.to_string(), ""),
+        })?;
     answer(&view)
 }
 
@@ -250,11 +254,21 @@ pub(super) async fn entry(
 
 pub(super) async fn verify(Asks(visit): Asks) -> Result<Response, Trouble> {
     let head = visit.asked.given("head").map(Hash::parse).transpose()?;
-    let v = visit.bench.write(move |book| book.verify(head.as_ref())).await?;
+    let (v, time) = match head {
+        Some(head) => {
+            let bench = visit.bench.clone();
+            let v = visit.bench.write(move |book| book.verify(Some(&head))).await?;
+            (v, bench.time())
+        }
+        None => {
+            let known = visit.bench.looked_through(visit.asked.ticked("again")).await?;
+            (known.verified.clone(), known.time.clone())
+        }
+    };
     let faults: Vec<Value> =
         v.faults.iter().map(|f| json!({ "entry": f.sequence, "what": f.what })).collect();
     answer(&json!({
         "whole": v.whole(), "entries": v.entries, "attachments": v.attachments, "head": v.head,
-        "faults": faults, "not_looked_at": v.not_looked_at,
+        "time": time, "faults": faults, "not_looked_at": v.not_looked_at,
     }))
 }

@@ -31,7 +31,8 @@ pub fn in_order(
     let mut after = planned.clone();
     let mut any = false;
     for w in wanted {
-        let (Some(first), Some(then)) = (id(judgement, &after, &w.first), id(judgement, &after, &w.then))
+        let (Some(first), Some(then)) =
+            (id(judgement, &after, &w.first), id(judgement, &after, &w.then))
         else {
             continue;
         };
@@ -58,8 +59,7 @@ pub fn in_order(
         work.after.push(Before::new(first, Tie::Other, &w.why));
         let faults = inspect(&tied).faults;
         if !faults.is_empty() {
-            let NoPlan::Contradiction(all) =
-                NoPlan::of(sequence::Refused::Faults(faults), &tied)
+            let NoPlan::Contradiction(all) = NoPlan::of(sequence::Refused::Faults(faults), &tied)
             else {
                 continue;
             };
@@ -86,6 +86,5 @@ fn id(judgement: &Judgement, planned: &Planned, work: &str) -> Option<WorkId> {
 
 /// Neither done nor under way, and in the plan.
 fn to_do(planned: &Planned, work: WorkId) -> bool {
-    planned.plan.step(work).is_some()
-        && !planned.progress.running.iter().any(|s| s.work == work)
+    planned.plan.step(work).is_some() && !planned.progress.running.iter().any(|s| s.work == work)
 }
