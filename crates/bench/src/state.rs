@@ -335,11 +335,21 @@ async fn in_turn<T: Send + 'static>(
 }
 
 /// A name in the system's place for such files that nobody can guess.
-pub(crate) fn scratch_name() -> io::Result<PathBuf> {
+fn scratch_name() -> io::Result<PathBuf> {
     let mut bytes = [0u8; 12];
     getrandom::fill(&mut bytes).map_err(|e| io::Error::other(e.to_string()))?;
     let name: String = bytes.iter().map(|b| format!("{b:02x}")).collect();
     Ok(std::env::temp_dir().join(format!("pinchbar-{name}")))
+}
+
+/// A new folder for this program's user alone.
+pub(crate) fn scratch_folder() -> io::Result<PathBuf> {
+    let path = scratch_name()?;
+    let mut folder = std::fs::DirBuilder::new();
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut folder, 0o700);
+    folder.create(&path)?;
+    Ok(path)
 }
 
 /// A file without a name, gone when it is closed.

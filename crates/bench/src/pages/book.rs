@@ -338,14 +338,15 @@ pub(crate) async fn copy(visit: Visit) -> Result<Response, Trouble> {
     Ok(download("application/vnd.sqlite3", &name, sent(copied)))
 }
 
-/// A copy in a file that has a name no longer than it takes to make it.
+/// A copy in a folder of its own, which nobody else may look into and which is gone afterwards.
 fn copied(from: &std::path::Path) -> Result<File, Trouble> {
     let inside = |e: std::io::Error| Trouble::Inside(e.to_string());
-    let to = crate::state::scratch_name().map_err(inside)?;
+    let folder = crate::state::scratch_folder().map_err(inside)?;
+    let to = folder.join("copy.book");
     let done = SqliteStore::open(from).and_then(|mut store| store.backup(&to));
     let file = done.map_err(Trouble::from).and_then(|()| File::open(&to).map_err(inside));
     // Where an open file cannot be unnamed it is left to the system's own tidying.
-    let _ = std::fs::remove_file(&to);
+    let _ = std::fs::remove_dir_all(&folder);
     file
 }
 

@@ -12,14 +12,14 @@ mod keys;
 mod look;
 mod machine_to;
 mod motion;
-mod paper;
+pub(crate) mod paper;
 mod part;
 mod people;
 mod photograph;
 mod say;
 mod sign_in;
 mod trust;
-mod works;
+pub(crate) mod works;
 mod write;
 
 pub(crate) use book::Wanted;
