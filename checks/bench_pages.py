@@ -22,7 +22,7 @@ from urllib.parse import urlencode
 
 PROGRAM = sys.argv[1] if len(sys.argv) > 1 else str(Path(__file__).parent.parent / "target/debug/pinchbar")
 PEOPLE, SECONDS, READS_S = 20, 30, 0.5
-NEVER = re.compile(r"^/(asset|sign-in|sign-out|photograph)|\.(pdf|csv|xlsx|tar|pem|crt)$|^/gauging/-/|^//")
+NEVER = re.compile(r"^/(asset|sign-in|sign-out|photograph)|\.(pdf|csv|xlsx|tar|book|pem|crt)$|^/gauging/-/|^//")
 
 
 class Person:

@@ -38,7 +38,8 @@ pub(crate) async fn sheets(visit: Visit) -> Result<Response, Trouble> {
         Paper::A4 => ("letter", "US Letter"),
         Paper::Letter => ("a4", "A4"),
     };
-    let tagged = visit.snap.fold.things().any(|(_, t)| t.tag.is_some());
+    let tagged = visit.snap.fold.things().any(|(_, t)| t.tag.is_some())
+        || engine.is_some_and(|j| j.judgement.engine().parts.iter().any(|p| p.tag.is_some()));
     let page = Page {
         title: "Paper".to_owned(),
         holding: html! {

@@ -235,7 +235,7 @@ fn doing(
             ul.ways {
                 @if !features.is_empty() { li { a href={ "/paper/gauge/" (encoded(id)) ".pdf" } { "Blank gauge sheet, to print" } } }
             }
-            @if tagged { (super::paper::tag_links(id)) }
+            @if tagged || engine.parts.iter().any(|p| p.id == id && p.tag.is_some()) { (super::paper::tag_links(id)) }
         }
         (super::joint::work(visit, id))
         (remark(visit, id))

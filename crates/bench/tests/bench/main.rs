@@ -3,5 +3,6 @@
 mod api;
 mod forms;
 mod pages;
+mod sheets;
 mod shop;
 mod strangers;
