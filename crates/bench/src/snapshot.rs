@@ -49,6 +49,28 @@ pub(crate) struct Judged {
     works: [OnceLock<Vec<WorkView>>; 2],
     designs: Mutex<HashMap<JointIx, Arc<DesignShown>>>,
     positions: Mutex<HashMap<String, Option<Drawn>>>,
+    lately: Arc<Mutex<Lately>>,
+}
+
+/// What costly answers were asked for lately, so that they are worked out anew when the book has gone
+/// on, before anybody waits for them.
+#[derive(Debug, Default)]
+struct Lately {
+    clearances: bool,
+    stages: [bool; 2],
+    days: Vec<(Stage, OnTheDay)>,
+    designs: Vec<String>,
+}
+
+/// Of each kind, what was asked for last.
+const MOST_LATELY: usize = 4;
+
+fn remember<T: PartialEq>(all: &mut Vec<T>, one: T) {
+    all.retain(|x| *x != one);
+    all.push(one);
+    if MOST_LATELY < all.len() {
+        all.remove(0);
+    }
 }
 
 /// A day's list, and what was asked.
@@ -135,11 +157,11 @@ impl Snapshot {
         let engine = match same_engine {
             Some(before) => before.engine.clone(),
             None => {
-                let plans = before
-                    .and_then(|b| b.engine.as_ref().ok())
-                    .map_or_else(KeptPlans::default, |j| j.kept_plans());
+                let old = before.and_then(|b| b.engine.as_ref().ok());
+                let plans = old.map_or_else(KeptPlans::default, |j| j.kept_plans());
+                let lately = old.map_or_else(Arc::default, |j| Arc::clone(&j.lately));
                 let wanted = crate::order::wanted(&fold, &timeline);
-                judge(&fold, today, plans, wanted).map(Arc::new)
+                judge(&fold, today, plans, wanted).map(|j| Arc::new(Judged { lately, ..j }))
             }
         };
         Ok(Snapshot { head, book_id: book.id().to_owned(), today, fold, timeline, engine })
@@ -218,6 +240,7 @@ fn judge(
         works: [OnceLock::new(), OnceLock::new()],
         designs: Mutex::default(),
         positions: Mutex::default(),
+        lately: Arc::default(),
     })
 }
 
@@ -246,6 +269,7 @@ impl Judged {
 
     /// The plan as it is shown, with the works in the order that is wanted; likewise.
     pub(crate) fn plan_shown(&self, stage: Stage) -> Result<Arc<PlanShown>, String> {
+        self.lately(|l| l.stages[at(stage)] = true);
         self.shown_plans[at(stage)]
             .get_or_init(|| {
                 let planned = self.plan(stage).as_ref().map_err(Clone::clone)?.clone();
@@ -294,6 +318,7 @@ impl Judged {
         if let Some(known) = self.day_at_hand(stage, here) {
             return known;
         }
+        self.lately(|l| remember(&mut l.days, (stage, here.clone())));
         let answer = self.plan_shown(stage).and_then(|shown| {
             works::day_list(&self.judgement, shown.planned.clone(), here)
                 .map(|answer| Arc::new(day_view(&self.judgement, &answer)))
@@ -339,6 +364,8 @@ impl Judged {
         if let Some(known) = self.design_at_hand(ix) {
             return Ok(known);
         }
+        let id = self.judgement.engine().joint(ix).id.clone();
+        self.lately(|l| remember(&mut l.designs, id));
         let found = design(&self.judgement, ix, &[]).map_err(|e| e.to_string())?;
         let view = design_view(&self.judgement, &found);
         let pictures = match paper::design_drawings(&view, &found) {
@@ -350,7 +377,11 @@ impl Judged {
         Ok(Arc::clone(all.entry(ix).or_insert(shown)))
     }
 
-    /// Works out what the first to ask would wait for.
+    fn lately(&self, told: impl FnOnce(&mut Lately)) {
+        told(&mut self.lately.lock().unwrap_or_else(PoisonError::into_inner));
+    }
+
+    /// Works out what anybody would wait for who asks first.
     pub(crate) fn warm(&self) {
         let _ = (self.summary(), self.gear(), self.machine_to(), self.clearances());
         if self.judgement.engine().works.works.is_empty() {
@@ -359,6 +390,33 @@ impl Judged {
         for stage in [Stage::Strip, Stage::Build] {
             let _ = self.works(stage);
             let _ = self.day(stage, &crate::order::usual_day());
+        }
+    }
+
+    /// Works out what was asked for lately.
+    pub(crate) fn warm_again(&self) {
+        let _ = self.summary();
+        let (mut clearances, mut stages, mut days, mut designs) =
+            (false, [false; 2], Vec::new(), Vec::new());
+        self.lately(|l| {
+            (clearances, stages) = (l.clearances, l.stages);
+            (days, designs) = (l.days.clone(), l.designs.clone());
+        });
+        if clearances {
+            let _ = self.clearances();
+        }
+        for stage in [Stage::Strip, Stage::Build] {
+            if stages[at(stage)] {
+                let _ = self.plan_shown(stage);
+            }
+        }
+        for (stage, here) in &days {
+            let _ = self.day(*stage, here);
+        }
+        for id in &designs {
+            if let Some(ix) = self.judgement.engine().joint_by_id(id) {
+                let _ = self.design(ix);
+            }
         }
     }
 
@@ -375,6 +433,7 @@ impl Judged {
 
     /// Piston clearances.
     pub(crate) fn clearances(&self) -> &ClearancesView {
+        self.lately(|l| l.clearances = true);
         self.clearances.get_or_init(|| clearances_view(&self.judgement))
     }
 

@@ -10,7 +10,7 @@ use std::fs::File;
 use std::io;
 use std::path::PathBuf;
 use std::pin::Pin;
-use std::sync::atomic::{AtomicI64, AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicI64, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock, TryLockError};
 use std::task::{Context, Poll};
 use std::time::Duration;
@@ -75,6 +75,8 @@ struct Shared {
     setting: Turns,
     printing: Turns,
     verified: Mutex<Option<Arc<LookedThrough>>>,
+    /// Costly answers are worked out anew when the book has gone on.
+    warms: AtomicBool,
 }
 
 /// Turns at work that takes a processor's whole attention.
@@ -159,6 +161,7 @@ impl Bench {
             setting: Turns::new(1, 40),
             printing: Turns::new(1, MOST_WAITING),
             verified: Mutex::new(None),
+            warms: AtomicBool::new(false),
             settings,
         })))
     }
@@ -233,6 +236,7 @@ impl Bench {
         if before.head != book.head() || before.today != today {
             let after = Snapshot::of(book, Some(&before), today)?;
             *self.0.snapshot.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(after);
+            self.warm_again();
         }
         Ok(())
     }
@@ -308,9 +312,27 @@ impl Bench {
         Ok(fresh)
     }
 
+    /// Works out what was asked for lately, unless the book goes on meanwhile.
+    fn warm_again(&self) {
+        let here = tokio::runtime::Handle::try_current();
+        let (true, Ok(here)) = (self.0.warms.load(Ordering::Relaxed), here) else { return };
+        let (bench, meant) = (self.clone(), self.current());
+        here.spawn(async move {
+            tokio::time::sleep(Duration::from_millis(100)).await;
+            let now = bench.current();
+            let (Ok(judged), Ok(before)) = (now.engine.clone(), meant.engine.as_ref()) else {
+                return;
+            };
+            if Arc::ptr_eq(&judged, before) {
+                let _ = bench.working_out(move || judged.warm_again()).await;
+            }
+        });
+    }
+
     /// Works out beforehand what the first to ask would wait for: summary, drawing, plan, the book
-    /// looked through. Nothing depends on it.
+    /// looked through; and from then on what was asked for lately. Nothing depends on it.
     pub(crate) fn warm(&self) {
+        self.0.warms.store(true, Ordering::Relaxed);
         let bench = self.clone();
         tokio::spawn(async move {
             let Ok(snap) = bench.snapshot().await else { return };
