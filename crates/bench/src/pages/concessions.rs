@@ -7,6 +7,7 @@ use crate::trouble::Trouble;
 use crate::visit::Visit;
 use axum::response::Response;
 use book::{Concession, Role};
+use engine::model::Date;
 use engine::view::LimitView;
 use maud::{Markup, html};
 
@@ -14,9 +15,10 @@ use maud::{Markup, html};
 pub(crate) async fn concessions(visit: Visit) -> Result<Response, Trouble> {
     let fold = &visit.snap.fold;
     let today = visit.snap.today;
-    let holds = |c: &&Concession| match today {
-        Some(day) => c.holds_on(day),
-        None => c.closed.is_none(),
+    // One that begins after the day of judging is not over.
+    let holds = |c: &&Concession| {
+        let over = today.is_some_and(|day| Date::parse(&c.until).is_ok_and(|until| until < day));
+        c.closed.is_none() && !over
     };
     let (open, past): (Vec<&Concession>, Vec<&Concession>) =
         fold.concessions().iter().partition(|c| holds(c));
@@ -72,7 +74,7 @@ fn undecided(visit: &Visit) -> Vec<(String, String)> {
 }
 
 fn words(c: &Concession) -> Markup {
-    html! { a href={ "/find?what=" (encoded(&c.about)) } { (c.about) } ", " (c.limit) ", until " b { (c.until) } ": " (c.what) span.quiet { " (" (c.by) " " (c.when) ": " (c.reason) "; entry " a href={ "/book/entry/" (c.sequence) } { (c.sequence) } ")" } }
+    html! { a href={ "/find?what=" (encoded(&c.about)) } { (c.about) } ", " (c.limit) ", from " (c.when) " until " b { (c.until) } ": " (c.what) span.quiet { " (" (c.by) ": " (c.reason) "; entry " a href={ "/book/entry/" (c.sequence) } { (c.sequence) } ")" } }
 }
 
 fn one(visit: &Visit, c: &Concession) -> Markup {

@@ -50,13 +50,13 @@ pub(crate) async fn lift(visit: Visit, Path(id): Path<String>) -> Result<Respons
         },
         knowing: html! {
             (cautions(&view.cautions))
-            @for p in &pictures { (drawings::shown(p)) }
+            @for p in &pictures { (drawings::wide(p)) }
             (lift_shown(visit.units, &view))
             @for n in &view.notes { p.quiet { (n) } }
         },
         doing: html! {
-            @if !view.used_by.is_empty() { h2 { "Works that use it" } ul.ways { @for w in &view.used_by { li { a href={ "/work/" (encoded(w)) } { (w) } } } } }
             p { a.main href={ "/paper/lift/" (encoded(&view.lift)) ".pdf" } { "Print the lift sheet" } }
+            @if !view.used_by.is_empty() { h2 { "Works that use it" } ul.ways { @for w in &view.used_by { li { a href={ "/work/" (encoded(w)) } { (w) } } } } }
             ul.ways { li { a href="/today" { "Today" } } li { a href="/lifts" { "All lifts" } } }
         },
     };

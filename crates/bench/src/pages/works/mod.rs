@@ -13,10 +13,13 @@ pub(crate) use today::{hand_out, move_work, today};
 pub(crate) use work::work;
 
 use crate::fields::Fields;
-use crate::pieces::{line, saying};
+use crate::layout::Page;
+use crate::marks::encoded;
+use crate::pieces::{line, saying, time};
 use crate::snapshot::{Judged, PlanShown};
 use crate::trouble::Trouble;
 use crate::visit::{Units, Visit};
+use book::WorkWord;
 use engine::model::Date;
 use engine::view::{Amount, DayListView};
 use engine::works::{Moment, OnTheDay, Stage, weather};
@@ -77,14 +80,53 @@ pub(crate) fn lift_by_id(judged: &Judged, id: &str) -> Result<usize, Trouble> {
     })
 }
 
+/// There is no plan as things stand: why, and what was said that may be in the way.
+fn no_plan(visit: &Visit, stage: Stage, why: &str) -> Page {
+    let stuck: Vec<_> = visit
+        .snap
+        .fold
+        .works_now()
+        .into_iter()
+        .filter_map(|w| match &w.word {
+            WorkWord::Stuck { why, .. } => Some((w, why)),
+            _ => None,
+        })
+        .collect();
+    Page {
+        title: "No plan".to_owned(),
+        holding: html! { h1 { (name_of(stage)) } p.large { "It cannot be planned as things stand." } },
+        knowing: html! {
+            @for line in why.lines() { p.warn { (line) } }
+            @if !stuck.is_empty() {
+                h2 { "Stuck" }
+                ul.plain { @for (w, why) in &stuck { li { a href={ "/work/" (encoded(&w.work)) } { (w.work) } ": " (why) span.quiet { " (" (w.by) ", " (time(&w.when)) ")" } } } }
+                p { "A work whose every way is stuck stops what comes after it. When it has moved after all, or can be done another way, its page takes the word back." }
+            }
+        },
+        doing: html! {
+            p { a.main href={ "/today?stage=" (word(stage)) } { "Today, as the calendar has it" } }
+            ul.ways {
+                li { a href={ "/plan?stage=" (other(stage).0) } { (other(stage).1) } }
+                li { a href="/book" { "To the book" } }
+            }
+        },
+    }
+}
+
 /// The plan of a stage as the book has it now.
 pub(crate) async fn plan_of(visit: &Visit, stage: Stage) -> Result<Arc<PlanShown>, Trouble> {
+    plan_or_why(visit, stage).await?.map_err(|why| Trouble::wrong(why, ""))
+}
+
+async fn plan_or_why(
+    visit: &Visit,
+    stage: Stage,
+) -> Result<Result<Arc<PlanShown>, String>, Trouble> {
     let judged = visit.judged()?.clone();
-    let shown = match judged.plan_at_hand(stage) {
+    Ok(match judged.plan_at_hand(stage) {
         Some(known) => known,
         None => visit.bench.working_out(move || judged.plan_shown(stage)).await?,
-    };
-    shown.map_err(|why| Trouble::wrong(why, ""))
+    })
 }
 
 /// The day's list that the address asks for.
@@ -93,18 +135,23 @@ pub(crate) async fn day_of(visit: &Visit) -> Result<Arc<DayListView>, Trouble> {
 }
 
 async fn day_in(visit: &Visit, fields: &Fields) -> Result<Arc<DayListView>, Trouble> {
+    day_or_why(visit, fields).await?.map_err(|why| Trouble::wrong(why, ""))
+}
+
+async fn day_or_why(
+    visit: &Visit,
+    fields: &Fields,
+) -> Result<Result<Arc<DayListView>, String>, Trouble> {
     let (judged, stage, here) = (visit.judged()?.clone(), stage_in(fields), on_the_day(fields)?);
     let view = match judged.day_at_hand(stage, &here) {
         Some(known) => known,
         None => visit.bench.working_out(move || judged.day(stage, &here)).await?,
     };
     // The mend of the command line is no help here.
-    view.map_err(|why| match why.split_once("; say --people") {
-        Some((what, _)) => {
-            Trouble::wrong(what, "say how many people are here, and for how many hours")
-        }
-        None => Trouble::wrong(why, ""),
-    })
+    Ok(view.map_err(|why| match why.split_once("; say --people") {
+        Some((what, _)) => format!("{what}; say how many people are here, and for how many hours"),
+        None => why,
+    }))
 }
 
 fn on_the_day(fields: &Fields) -> Result<OnTheDay, Trouble> {
@@ -140,31 +187,40 @@ fn on_the_day(fields: &Fields) -> Result<OnTheDay, Trouble> {
 
 /// Done, or stuck.
 fn tick(visit: &Visit, work: &str, way: &str) -> Markup {
-    let here = visit.here();
-    let id = |what: &str| format!("{what}-{}", crate::pieces::key());
-    html! {
-        (saying(visit, "work-done", here, &html! {
+    html! { (done(visit, work, way)) (otherwise(visit, work, way)) }
+}
+
+fn done(visit: &Visit, work: &str, way: &str) -> Markup {
+    saying(
+        visit,
+        "work-done",
+        visit.here(),
+        &html! {
             input type="hidden" name="work" value=(work);
             input type="hidden" name="way" value=(way);
             button.main { "Done" }
-        }))
+        },
+    )
+}
+
+fn otherwise(visit: &Visit, work: &str, way: &str) -> Markup {
+    let here = visit.here();
+    let id = |what: &str| format!("{what}-{}", crate::pieces::key());
+    html! {
         details {
-            summary { "It is stuck" }
+            summary { "It is stuck, or was done with a remark" }
             (saying(visit, "work-stuck", here, &html! {
                 input type="hidden" name="work" value=(work);
                 input type="hidden" name="way" value=(way);
-                (line(&id("why"), "why", "Why it does not go this way", "", true))
+                (line(&id("why"), "why", "Stuck: why it does not go this way", "", true))
                 button { "Write it, and plan around it" }
             }))
-        }
-        details {
-            summary { "Done, with a remark" }
             (saying(visit, "work-done", here, &html! {
                 input type="hidden" name="work" value=(work);
                 input type="hidden" name="way" value=(way);
-                (line(&id("minutes"), "minutes", "Minutes it took", "", false))
+                (line(&id("minutes"), "minutes", "Done: minutes it took", "", false))
                 (line(&id("note"), "note", "Remark", "", false))
-                button { "Done" }
+                button { "Done, with this" }
             }))
         }
     }

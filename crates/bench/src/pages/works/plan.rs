@@ -1,6 +1,6 @@
 //! The plan of a stage, day by day, each day with its chart.
 
-use super::{name_of, other, plan_of, stage, word};
+use super::{name_of, no_plan, other, plan_of, plan_or_why, stage, word};
 use crate::layout::Page;
 use crate::marks::{cautions, encoded};
 use crate::pieces::table;
@@ -16,7 +16,10 @@ use maud::{Markup, html};
 /// The page.
 pub(crate) async fn plan(visit: Visit) -> Result<Response, Trouble> {
     let stage = stage(&visit);
-    let shown = plan_of(&visit, stage).await?;
+    let shown = match plan_or_why(&visit, stage).await? {
+        Ok(shown) => shown,
+        Err(why) => return Ok(no_plan(&visit, stage, &why).answer(&visit)),
+    };
     let view = &shown.view;
     let (to, name) = other(stage);
     let page = Page {

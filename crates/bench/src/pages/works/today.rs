@@ -1,6 +1,8 @@
 //! The day's list: to tick, to move works in, to hand out.
 
-use super::{day_in, day_of, name_of, other, plan_of, stage, stage_of, tick, word};
+use super::{
+    day_in, day_or_why, done, name_of, no_plan, other, otherwise, plan_of, stage, stage_of, word,
+};
 use crate::fields::Fields;
 use crate::layout::{Page, token};
 use crate::marks::{cautions, encoded};
@@ -23,16 +25,20 @@ const PLANNERS: &[Role] = &[Role::Fits, Role::Responsible];
 pub(crate) async fn today(visit: Visit) -> Result<Response, Trouble> {
     let judged = visit.judged()?.clone();
     let stage = stage(&visit);
-    let view = day_of(&visit).await?;
+    let view = match day_or_why(&visit, &visit.asked).await? {
+        Ok(view) => view,
+        Err(why) => return Ok(no_plan(&visit, stage, &why).answer(&visit)),
+    };
     let works: Vec<&str> =
         view.lines.iter().map(|l| l.work.as_str()).filter(|w| !w.is_empty()).collect();
     let query = visit.uri.query().map_or_else(String::new, |q| format!("?{q}"));
     let page = Page {
         title: "Today".to_owned(),
         holding: html! {
-            h1 { (view.weekday) " " (view.date) }
+            h1 { (view.weekday) " " span.whole { (view.date) } }
             p { (name_of(stage)) "; " (view.people) }
             p.quiet { "With the day like this the stage ends " (view.then_ends) "." }
+            p { a href="#here" { "Another day, other people, weather or kit" } }
             @if !view.lines.is_empty() { p.quiet { (format!("That every way begun goes at once: {:.0} in 100.", view.all_go_percent)) } }
         },
         knowing: html! {
@@ -49,7 +55,7 @@ pub(crate) async fn today(visit: Visit) -> Result<Response, Trouble> {
                 li { a href={ "/today?stage=" (other(stage).0) } { (other(stage).1) } }
                 li { a href="/lifts" { "Lifts" } }
             }
-            h2 { "Who and what is here" }
+            h2 #here { "Who and what is here" }
             (here(&visit, &judged.judgement.engine().works, &view))
             @if has(&visit, PLANNERS) && !view.lines.is_empty() { (handing_out(&visit, &view)) }
         },
@@ -111,8 +117,11 @@ fn ticket(visit: &Visit, view: &DayListView, l: &LineView, works: &[&str]) -> Ma
             @if let Some(lift) = &l.lift { p { a href={ "/lift/" (encoded(lift)) } { "Its lift" } } }
             @if !l.why.is_empty() { details { summary { "Why it comes here" } p { (l.why) } } }
             @if !l.work.is_empty() {
-                @if has(visit, &[Role::Fits]) { (tick(visit, &l.work, &l.way)) }
-                @if has(visit, PLANNERS) { (moves(visit, view, &l.work, works)) }
+                div.acts {
+                    @if has(visit, &[Role::Fits]) { (done(visit, &l.work, &l.way)) }
+                    @if has(visit, PLANNERS) { (moves(visit, view, &l.work, works)) }
+                }
+                @if has(visit, &[Role::Fits]) { (otherwise(visit, &l.work, &l.way)) }
             }
         }
     }
