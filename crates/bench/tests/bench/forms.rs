@@ -164,12 +164,23 @@ async fn a_work_ticked_on_the_page_is_done_in_the_plan() {
     assert!(fitter.get("/work/cold").await.text().contains("✓ done"));
     assert!(fitter.get("/plan").await.text().contains("1 done"));
     assert!(!fitter.get("/").await.text().contains("What could not be read"), "the engine took it");
+    // Written afterwards, a word counts from when it was done; never from a day to come.
+    let later = [("work", "scotch"), ("at", "2026-11-21T09:00"), ("then", "/today")];
+    let answer = fitter.post("/say/work-done", &later).await;
+    assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "a day to come");
+    let page = fitter.get("/work/scotch").await.text();
+    assert!(page.contains("name=\"at\" value=\"2026-"), "it was planned for a day that is over");
+    let before = [("work", "scotch"), ("at", "2026-10-06T19:00"), ("then", "/today")];
+    let done = fitter.post("/say/work-done", &before).await;
+    assert_eq!(done.status, StatusCode::SEE_OTHER, "{}", done.text());
+    let entry = format!("/api/book/entry/{}", shop.entries());
+    assert_eq!(shop.get(&entry).await.json()["time"], "2026-10-06T19:00:00Z");
     let reader = shop.signed_in(READER, "").await;
     let answer = reader.post("/say/work-done", &[("work", "cold")]).await;
     assert_eq!(answer.status, StatusCode::FORBIDDEN, "fitting is for those who fit");
     let undone = fitter.post("/say/work-undone", &[("work", "cold"), ("why", "slip")]).await;
     assert_eq!(undone.status, StatusCode::SEE_OTHER);
-    assert!(fitter.get("/plan").await.text().contains(", 0 done"));
+    assert!(fitter.get("/plan").await.text().contains(", 1 done"));
 }
 
 #[tokio::test]

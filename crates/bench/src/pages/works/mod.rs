@@ -21,7 +21,7 @@ use crate::trouble::Trouble;
 use crate::visit::{Units, Visit};
 use book::WorkWord;
 use engine::model::Date;
-use engine::view::{Amount, DayListView};
+use engine::view::{Amount, DayListView, LineView};
 use engine::works::{Moment, OnTheDay, Stage, weather};
 use maud::{Markup, html};
 use std::sync::Arc;
@@ -185,12 +185,29 @@ fn on_the_day(fields: &Fields) -> Result<OnTheDay, Trouble> {
     })
 }
 
-/// Done, or stuck.
-fn tick(visit: &Visit, work: &str, way: &str) -> Markup {
-    html! { (done(visit, work, way)) (otherwise(visit, work, way)) }
+/// Day and clock of a line's beginning and end, as a form field has them.
+fn span(date: &str, l: &LineView) -> [String; 2] {
+    let at = |text: &str| match text.len() {
+        // The end of one that goes on has its own day: Sat 2026-10-10 11:30.
+        n if n > 5 => text.get(n - 16..).unwrap_or("").replace(' ', "T"),
+        _ => format!("{date}T{text}"),
+    };
+    [at(&l.from), at(&l.until)]
 }
 
-fn done(visit: &Visit, work: &str, way: &str) -> Markup {
+/// Done, or stuck.
+fn tick(visit: &Visit, work: &str, way: &str, planned: Option<&[String; 2]>) -> Markup {
+    html! { (done(visit, work, way, planned)) (otherwise(visit, work, way, planned)) }
+}
+
+/// On the day itself a word counts from when it is written; afterwards from when it was planned,
+/// unless somebody says otherwise.
+fn afterwards<'a>(visit: &Visit, planned: Option<&'a [String; 2]>) -> Option<&'a [String; 2]> {
+    let now = visit.bench.time();
+    planned.filter(|p| p[1].get(..10) < now.get(..10))
+}
+
+fn done(visit: &Visit, work: &str, way: &str, planned: Option<&[String; 2]>) -> Markup {
     saying(
         visit,
         "work-done",
@@ -198,14 +215,23 @@ fn done(visit: &Visit, work: &str, way: &str) -> Markup {
         &html! {
             input type="hidden" name="work" value=(work);
             input type="hidden" name="way" value=(way);
+            @if let Some([_, until]) = afterwards(visit, planned) { input type="hidden" name="at" value=(until); }
             button.main { "Done" }
         },
     )
 }
 
-fn otherwise(visit: &Visit, work: &str, way: &str) -> Markup {
+fn otherwise(visit: &Visit, work: &str, way: &str, planned: Option<&[String; 2]>) -> Markup {
     let here = visit.here();
     let id = |what: &str| format!("{what}-{}", crate::pieces::key());
+    let at = |label: &str, which: usize| {
+        let id = id("at");
+        let value = afterwards(visit, planned).map_or("", |p| p[which].as_str());
+        html! {
+            label for=(id) { (label) span.quiet { " (empty: now)" } }
+            input id=(id) name="at" type="datetime-local" value=(value);
+        }
+    };
     html! {
         details {
             summary { "It is stuck, or was done with a remark" }
@@ -213,6 +239,7 @@ fn otherwise(visit: &Visit, work: &str, way: &str) -> Markup {
                 input type="hidden" name="work" value=(work);
                 input type="hidden" name="way" value=(way);
                 (line(&id("why"), "why", "Stuck: why it does not go this way", "", true))
+                (at("Since when", 0))
                 button { "Write it, and plan around it" }
             }))
             (saying(visit, "work-done", here, &html! {
@@ -220,6 +247,7 @@ fn otherwise(visit: &Visit, work: &str, way: &str) -> Markup {
                 input type="hidden" name="way" value=(way);
                 (line(&id("minutes"), "minutes", "Done: minutes it took", "", false))
                 (line(&id("note"), "note", "Remark", "", false))
+                (at("When it was done", 1))
                 button { "Done, with this" }
             }))
         }

@@ -1,7 +1,8 @@
 //! The day's list: to tick, to move works in, to hand out.
 
 use super::{
-    day_in, day_or_why, done, name_of, no_plan, other, otherwise, plan_of, stage, stage_of, word,
+    day_in, day_or_why, done, name_of, no_plan, other, otherwise, plan_of, span, stage, stage_of,
+    word,
 };
 use crate::fields::Fields;
 use crate::layout::{Page, token};
@@ -117,11 +118,12 @@ fn ticket(visit: &Visit, view: &DayListView, l: &LineView, works: &[&str]) -> Ma
             @if let Some(lift) = &l.lift { p { a href={ "/lift/" (encoded(lift)) } { "Its lift" } } }
             @if !l.why.is_empty() { details { summary { "Why it comes here" } p { (l.why) } } }
             @if !l.work.is_empty() {
+                @let planned = span(&view.date, l);
                 div.acts {
-                    @if has(visit, &[Role::Fits]) { (done(visit, &l.work, &l.way)) }
+                    @if has(visit, &[Role::Fits]) { (done(visit, &l.work, &l.way, Some(&planned))) }
                     @if has(visit, PLANNERS) { (moves(visit, view, &l.work, works)) }
                 }
-                @if has(visit, &[Role::Fits]) { (otherwise(visit, &l.work, &l.way)) }
+                @if has(visit, &[Role::Fits]) { (otherwise(visit, &l.work, &l.way, Some(&planned))) }
             }
         }
     }

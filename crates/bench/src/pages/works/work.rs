@@ -38,6 +38,7 @@ pub(crate) async fn work(visit: Visit, Path(id): Path<String>) -> Result<Respons
         .or(view.ways.first().map(|w| w.way.as_str()))
         .unwrap_or("")
         .to_owned();
+    let when = planned.map(|(date, l)| super::span(date, l));
     let position = planned.map(|(_, l)| l.position.as_str()).filter(|p| !p.is_empty());
     let drawn = position.and_then(|p| judged.position(p));
     let parts: Vec<_> =
@@ -81,7 +82,7 @@ pub(crate) async fn work(visit: Visit, Path(id): Path<String>) -> Result<Respons
                         (line("undone", "why", "Not so after all: why", "", true))
                         button { "Write it" }
                     }))
-                } None => { (tick(&visit, &id, &way)) } }
+                } None => { (tick(&visit, &id, &way, when.as_ref())) } }
             }
             ul.ways {
                 li { a href={ "/today?stage=" (view.stage) } { "Today" } }
