@@ -241,13 +241,19 @@ fn refused_rows_are_told_and_the_rest_judged() {
     let d = dir.path();
     fs::write(
         d.join("bad.csv"),
-        "feature,reading\ncrank-pin.left,7.6 in\ncrank-pin.middle,7.6 in\n",
+        "feature,reading\ncrank-pin.left,7.6 in\ncrank-pin.middle,7.6 in\nrod-pin,7.6 in\n",
     )
     .expect("written");
     let told = check(d, &["add", "mine", "bad.csv"], PARTLY);
     assert!(told.contains("1 readings") && told.contains("crank-pin.middle"), "{told}");
     let all = json(d, &["judge", "mine"]);
-    assert_eq!(all["refused"].as_array().expect("list").len(), 1);
+    assert_eq!(all["refused"].as_array().expect("list").len(), 2);
+    // Only `judge` tells every row; a verb that was asked something else tells the first.
+    let of = |words: &[&str]| String::from_utf8(pinchbar(d, words).stderr).expect("UTF-8");
+    assert!(of(&["judge", "mine"]).contains("rod-pin"));
+    let brief = of(&["joint", "mine", "big-end.left"]);
+    assert!(brief.contains("crank-pin.middle") && !brief.contains("rod-pin"), "{brief}");
+    assert!(of(&["joint", "mine", "big-end"]).contains("big-end.left and big-end.right"));
     assert_eq!(pinchbar(d, &["judge", "mine"]).status.code(), Some(PARTLY));
 }
 
