@@ -212,7 +212,7 @@ pub(crate) fn find_joint(judgement: &Judgement, id: &str) -> Result<JointIx, Fai
         let mend = match (through.or_else(|| engine.nearest_id(id)), longer.as_slice()) {
             (Some(near), _) => format!("did you mean \"{near}\"?"),
             (None, []) => "`pinchbar judge --all` lists the joints".to_owned(),
-            (None, [some @ .., last]) if some.is_empty() => format!("did you mean \"{last}\"?"),
+            (None, [last]) => format!("did you mean \"{last}\"?"),
             (None, [some @ .., last]) => format!("there are {} and {last}", some.join(", ")),
         };
         Failure::wrong(format!("there is no joint \"{id}\""), mend)
