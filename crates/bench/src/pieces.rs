@@ -132,6 +132,8 @@ fn short(text: &str) -> String {
 
 /// The entries about a thing, newest first; the number that are left out when there are many.
 pub(crate) fn history(visit: &Visit, about: &str) -> Markup {
+    /// Shown at once; the earlier ones are folded away, so that a phone's page is not all history.
+    const FIRST: usize = 3;
     const MOST: usize = 30;
     let snap = &visit.snap;
     let engine = snap.engine.as_ref().ok().map(|j| j.judgement.engine());
@@ -142,9 +144,15 @@ pub(crate) fn history(visit: &Visit, about: &str) -> Markup {
         section aria-labelledby="history" {
             h2 #history { "What the book says of it" }
             @if all.is_empty() { p.quiet { "Nothing yet." } }
-            (entries(snap, all.iter().take(MOST).copied()))
-            @if MOST < all.len() {
-                p { a href={ "/book?about=" (encoded(about)) } { "All " (all.len()) " entries" } }
+            (entries(snap, all.iter().take(FIRST).copied()))
+            @if FIRST < all.len() {
+                details {
+                    summary { (all.len() - FIRST) " earlier" }
+                    (entries(snap, all.iter().take(MOST).skip(FIRST).copied()))
+                    @if MOST < all.len() {
+                        p { a href={ "/book?about=" (encoded(about)) } { "All " (all.len()) " entries" } }
+                    }
+                }
             }
         }
     }
