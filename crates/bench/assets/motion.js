@@ -41,6 +41,10 @@ function show(k) {
     }
   }
   standing().classList.toggle("moved", at !== 0);
+}
+
+/** The slider follows the wheels; who moves the slider leads. */
+function follow() {
   slider.value = String(Math.round(past(at)) % 360);
   tell();
 }
@@ -72,8 +76,13 @@ async function load() {
   return turn;
 }
 
-/** Draws the position in full, as the bench draws it. */
+const PAUSE_MS = 200;
+let settling = 0;
+/** Draws the position in full, as the bench draws it; of several asked for, the last. */
 async function settle() {
+  const mine = settling += 1;
+  await new Promise((yes) => setTimeout(yes, PAUSE_MS));
+  if (mine !== settling || running) return;
   const fields = new URLSearchParams(new FormData(form));
   const address = `/motion?${fields}`;
   try {
@@ -82,6 +91,8 @@ async function settle() {
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     const now = page.getElementById("standing");
     if (!now) throw new Error("no drawing");
+    // The wheels have been turned on meanwhile.
+    if (mine !== settling || running) return;
     standing().replaceWith(document.adoptNode(now));
     document.getElementById("place")?.replaceWith(document.adoptNode(page.getElementById("place")));
     for (const id of ["at", "from"]) document.getElementById(id).value = page.getElementById(id).value;
@@ -98,6 +109,7 @@ function frame(time) {
   if (STEP_MS <= time - last) {
     last = time;
     show(at + running);
+    follow();
   }
   requestAnimationFrame(frame);
 }
@@ -115,6 +127,7 @@ async function press(way) {
   if (still.matches) {
     // Who wants no movement is shown one position after another.
     show(at + 5 * way);
+    follow();
     return settle();
   }
   const stopped = running === way;

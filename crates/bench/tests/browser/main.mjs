@@ -6,7 +6,7 @@ import { ended } from "./steps.mjs";
 
 const CHROMIUM = process.env.CHROMIUM ?? ["/usr/bin/chromium", "/usr/bin/chromium-browser"].find(existsSync);
 /** Two at a time, each on a bench of its own. */
-const LANES = [["gauging"], ["job", "hostile", "pages"]];
+const LANES = [["gauging"], ["job", "motion", "hostile", "pages"]];
 const asked = process.argv.slice(2);
 
 const browser = await chromium.launch({ executablePath: CHROMIUM, args: ["--no-sandbox", "--disable-dev-shm-usage"] });
