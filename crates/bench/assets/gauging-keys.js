@@ -169,7 +169,7 @@ export class Round {
     const without = () => {
       asked.replaceChildren(
         make("p.g-warn", {}, "No gauge is named: the figures will stand in the book and count for nothing. Is that meant?"),
-        make("div.g-go", {}, button("Name one", () => { asked.replaceChildren(); choose.focus(); }),
+        make("div.g-two", {}, button("Name one", () => { asked.replaceChildren(); choose.focus(); }),
           button("Yes, without", async () => { await this.set("without", true); close(); }, { className: "main" })));
     };
     const close = async () => {
