@@ -33,7 +33,7 @@ pub(crate) async fn motion(visit: Visit) -> Result<Response, Trouble> {
     let model = &judgement.engine().motion;
     let first = model.cylinders.first().map_or("", |c| c.id.as_str());
     let said = asked(&visit, first);
-    let placed = at(judgement, &said, style(visit.units));
+    let placed = at(judgement, &said, DrawingStyle { text: LETTERS, ..style(visit.units) });
     let brought = visit.asked.given("to").map(|to| {
         brought(judgement, &said, to, visit.asked.given("doubt"))
             .map(|(mechanism, found)| bring_view(judgement, &mechanism, &found))
@@ -75,6 +75,9 @@ pub(super) fn style(units: Units) -> DrawingStyle {
     };
     DrawingStyle { units, ..DrawingStyle::default() }
 }
+
+/// Lettering of the drawings that turn, which stand on a phone as a whole: larger than on paper.
+const LETTERS: f64 = 21.0;
 
 /// Where every pin is through a turn from a position, for the script.
 pub(crate) async fn turn(visit: Visit) -> Result<Response, Trouble> {
@@ -177,7 +180,7 @@ fn bring_shown(visit: &Visit, b: &BringView) -> Markup {
 
 fn position_shown(visit: &Visit, view: &PositionView, pictures: &[Drawn]) -> Markup {
     html! {
-        @for p in pictures { (drawings::wide(p)) }
+        @for p in pictures { (drawings::shown(p)) }
         (table("Where everything is", &["cylinder", "crank past front", "pin", "piston from the front end", "going"], &html! {
             @for c in &view.cylinders {
                 tr {
