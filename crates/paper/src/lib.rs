@@ -42,5 +42,8 @@ pub use html::condition_report_html;
 pub use joint_drawings::{design_drawings, design_sheet};
 
 pub use options::{Links, PaperSize, ReportOptions, SheetOptions, UnitsFirst};
-pub use pictures::{JointPictures, joint_pictures, lift_pictures, motion_pictures, plan_picture};
+pub use pictures::{
+    JointPictures, clearance_pictures, joint_pictures, lift_pictures, load_pictures,
+    motion_pictures, plan_picture,
+};
 pub use render::Rendered;
