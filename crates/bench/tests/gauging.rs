@@ -91,6 +91,7 @@ fn bench_on(at: &Path) -> Bench {
         today: None,
         demo: String::new(),
         authority: None,
+        file: None,
     };
     Bench::new(Book::open_file(at).expect("opens"), settings).expect("a bench")
 }

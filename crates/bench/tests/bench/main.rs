@@ -4,5 +4,6 @@ mod api;
 mod encrypted;
 mod forms;
 mod pages;
+mod sheets;
 mod shop;
 mod strangers;

@@ -119,6 +119,7 @@ impl Shop {
             today: Some(Date::new(2026, 11, 20).expect("a day")),
             demo: String::new(),
             authority: None,
+            file: Some(file.clone()),
         };
         let book = Book::open_file(&file).expect("opens");
         let app = app(Bench::new(book, settings).expect("a bench"));

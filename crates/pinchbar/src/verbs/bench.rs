@@ -61,6 +61,8 @@ pub(super) fn run(args: &Args) -> Result<u8, Failure> {
         today,
         demo: if *demo { told_in_the_demo() } else { String::new() },
         authority: certificate.as_ref().map(|c| c.authority_pem.clone()),
+        // A book on a server has an address in the place of a file.
+        file: file.is_file().then(|| file.clone()),
     };
     told(args, &file, at, &names, certificate.is_some());
     serve(book, settings, listener, certificate.as_ref()).map_err(not_served)?;
