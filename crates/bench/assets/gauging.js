@@ -126,7 +126,7 @@ async function showWaiting() {
   }
   refusedBefore = refused;
   if (range && session && !session.name && n) {
-    parts.push(make("a.main", { href: `/sign-in?then=${encodeURIComponent(location.pathname)}` }, `Sign in to send the ${n} waiting`));
+    parts.push(make("a.main", { href: `/sign-in?then=${encodeURIComponent(location.pathname.replace(/^\/(tag|thing|gauge)\//, "/gauging/"))}` }, `Sign in to send the ${n} waiting`));
   }
   place.replaceChildren(...parts);
 }
@@ -151,13 +151,14 @@ function waitingLine(item) {
 }
 
 async function screen(main, engine, session) {
-  const what = decodeURIComponent(location.pathname.replace(/^\/gauging\/?(feature\/)?/, ""));
+  // The address may be a gauging page's own, or one that is printed on a tag or a sheet.
+  const what = decodeURIComponent(location.pathname.replace(/^\/(gauging\/?(feature\/)?|(tag|thing|gauge)\/)/, ""));
   const found = what ? meant(engine, what) : [];
   if (found.length === 1) {
     const settings = (await store.kept("settings")) ?? {};
     const who = sending.state.session ? sending.state.session.name : session?.name ?? null;
     // Another has the phone in hand now.
-    if (who && settings.of !== who) Object.assign(settings, { of: who, by: who });
+    if (who && settings.of !== who) Object.assign(settings, { of: who, by: who, without: false });
     const round = new Round(engine, found[0], settings, who);
     await round.restore();
     document.title = `Gauging ${found[0].name}`;
@@ -176,7 +177,7 @@ async function begin() {
   // The style stands inside the part of the page that is replaced.
   document.head.append(...main.querySelectorAll("link[rel=stylesheet]"));
   sending.events.addEventListener("change", showWaiting);
-  navigator.serviceWorker?.register(WORKER, { scope: "/gauging" }).catch(() => {});
+  navigator.serviceWorker?.register(WORKER, { scope: "/" }).catch(() => {});
   const known = await store.kept("session");
   await showWaiting();
   const first = sending.keepSending();

@@ -38,6 +38,8 @@ pub(crate) static ASSETS: LazyLock<Vec<Asset>> = LazyLock::new(|| {
             include_bytes!("../assets/bench.js").to_vec(),
         ),
     ];
+    let motion = include_bytes!("../assets/motion.js").to_vec();
+    all.push(asset("motion", "js", "text/javascript; charset=utf-8", motion));
     gauging(&mut all);
     let mut style = include_str!("../assets/bench.css").to_owned();
     for a in &all {

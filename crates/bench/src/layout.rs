@@ -57,9 +57,9 @@ impl Page {
                 }
             }
             div.bands {
-                section.holding aria-label="What am I holding" { p.asks aria-hidden="true" { "What am I holding" } (self.holding) }
+                section.holding aria-label="What am I holding" { p.asks aria-hidden="true" { "What am I holding" } (self.holding) p.jump { a href="#next" { "What do I do next" } } }
                 section.knowing aria-label="What must I know" { p.asks aria-hidden="true" { "What must I know" } (self.knowing) }
-                section.doing aria-label="What do I do next" { p.asks aria-hidden="true" { "What do I do next" } (self.doing) }
+                section.doing #next aria-label="What do I do next" tabindex="-1" { p.asks aria-hidden="true" { "What do I do next" } (self.doing) }
             }
         }
     }

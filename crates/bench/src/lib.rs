@@ -15,7 +15,7 @@
 //! - `order`: which works somebody wants before others, kept in the sheets of days;
 //! - `said`: what can be said, one table for forms and JSON;
 //! - `pages`: one module a page; `gauging`: the phone page; `api`: the same as JSON;
-//! - `serve`, `certificate`: the socket, and the certificate for other machines.
+//! - `serve`, `encrypted_only`, `certificate`: the socket, and the certificate for other machines.
 //!
 //! Invariants:
 //! - whatever changes the book goes through the book's rules, in its lock, under a person's name;
@@ -27,6 +27,7 @@ mod api;
 mod assets;
 mod certificate;
 mod drawings;
+mod encrypted_only;
 mod fields;
 mod gauging;
 mod guard;

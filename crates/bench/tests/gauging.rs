@@ -459,7 +459,7 @@ async fn a_phone_is_told_everything_once_and_its_worker_keeps_every_file() {
     assert!(news.contains("199.91 mm"), "the figure before is told from now on");
 
     let worker = browser.get("/gauging/-/worker.js").await;
-    assert_eq!(worker.headers()["service-worker-allowed"], "/gauging");
+    assert_eq!(worker.headers()["service-worker-allowed"], "/");
     let script = text(worker).await;
     let list = script.split_once("const ASSETS = ").and_then(|(_, rest)| rest.split_once(";\n"));
     let kept: Vec<String> = serde_json::from_str(list.expect("a list").0).expect("JSON");

@@ -43,6 +43,7 @@ pub use joint_drawings::{design_drawings, design_sheet};
 
 pub use options::{Links, PaperSize, ReportOptions, SheetOptions, UnitsFirst};
 pub use pictures::{
-    JointPictures, day_pictures, joint_pictures, lift_pictures, motion_pictures, plan_picture,
+    JointPictures, clearance_pictures, day_pictures, joint_pictures, lift_pictures, load_pictures,
+    motion_pictures, plan_picture,
 };
 pub use render::Rendered;

@@ -6,6 +6,7 @@ use super::known::{feature_told, gauge_told, joints_told, people};
 use super::pages::script;
 use super::round::round;
 use super::taken::{self, Typed};
+use crate::fields::with_unit;
 use crate::layout::{Page, token};
 use crate::marks::{encoded, verdict};
 use crate::pages::see;
@@ -154,11 +155,10 @@ pub(super) fn page(visit: &Visit, ix: FeatureIx, filled: &Filled) -> Result<Resp
 /// Units of figures.
 const UNITS: &[(&str, &str)] = &[("mm", "millimetres"), ("in", "inches"), ("thou", "thou")];
 
-/// A figure with the unit chosen, unless it has one; character for character otherwise.
-fn with_unit(figure: &str, unit: &str) -> String {
-    let bare = !figure.chars().any(char::is_alphabetic) && !figure.contains(['"', '\'', '″', '′']);
+/// In the unit chosen, where the figure names none and the unit is one of ours.
+fn in_unit(figure: &str, unit: &str) -> String {
     let known = UNITS.iter().any(|(u, _)| *u == unit);
-    if bare && known { format!("{figure} {unit}") } else { figure.to_owned() }
+    if known { with_unit(figure, unit) } else { figure.to_owned() }
 }
 
 /// Takes the form: all of it, or nothing and the reasons beside the figures.
@@ -187,7 +187,7 @@ pub(crate) async fn taken(Path(what): Path<String>, posted: Posted) -> Result<Re
             feature: what.clone(),
             station: place.station.clone(),
             direction: place.direction.clone(),
-            reading: with_unit(figure, fields.get("unit")),
+            reading: in_unit(figure, fields.get("unit")),
             gauge: fields.get("gauge").to_owned(),
             by: fields.get("by").to_owned(),
             when: fields.get("when").to_owned(),

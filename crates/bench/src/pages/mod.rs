@@ -9,6 +9,7 @@ mod gauges;
 mod home;
 mod joint;
 mod keys;
+mod loads;
 mod look;
 mod machine_to;
 mod motion;
@@ -47,6 +48,8 @@ pub(crate) fn routes() -> Router<Bench> {
         .route("/chains", get(chain::chains))
         .route("/chain/{id}", get(chain::chain))
         .route("/motion", get(motion::motion))
+        .route("/motion/turn.json", get(motion::turn))
+        .route("/motion/loads", get(loads::loads))
         .route("/machine-to", get(machine_to::machine_to))
         .route("/plan", get(works::plan))
         .route("/plan/chart", get(works::chart))

@@ -39,7 +39,7 @@ pub(crate) async fn parts(visit: Visit) -> Result<Response, Trouble> {
                 @for p in engine.parts.iter().filter(|p| !off || place(&p.id).is_some_and(|x| x != ON_THE_ENGINE)) {
                     tr {
                         td { a href={ "/part/" (encoded(&p.id)) } { (if p.name.is_empty() { &p.id } else { &p.name }) } }
-                        td { @if let Ok((_, t)) = fold.thing(&p.id) { @if let Some(tag) = &t.tag { code { (tag) } } } }
+                        td { @if let Ok((_, t)) = fold.thing(&p.id) { @if let Some(tag) = &t.tag { code.tag { (tag) } } } }
                         td { (place(&p.id).unwrap_or("not told")) }
                     }
                 }
@@ -77,7 +77,7 @@ pub(crate) fn whereabouts(visit: &Visit, name: &str) -> Markup {
     let tag = fold.thing(name).ok().and_then(|(_, t)| t.tag.as_deref());
     let way = fold.whereabouts(name).unwrap_or_default();
     html! {
-        @if let Some(tag) = tag { br; "tag " code { (tag) } }
+        @if let Some(tag) = tag { br; "tag " code.tag { (tag) } }
         @if let Some(first) = way.first() {
             br; "in " @for (n, s) in way.iter().enumerate() { @if 0 < n { ", in " } (s.place) }
             span.quiet { " (" (first.by) ", " (crate::pieces::time(&first.when)) ")" }

@@ -1,6 +1,7 @@
 //! The bench, asked as a browser or a program asks it, without a socket.
 
 mod api;
+mod encrypted;
 mod forms;
 mod pages;
 mod sheets;

@@ -207,9 +207,9 @@ async fn markup_in_names_and_words_stays_text() {
         "/gauges?gauge=%3Cscript%3E",
     ] {
         let text = engineer.get(path).await.text();
-        let scripts = text.matches("<script").count();
-        let own = text.matches("<script src=\"/asset/bench-").count();
-        assert_eq!(scripts, own, "{path} has a script that is not ours");
+        for tag in text.split("<script").skip(1).filter_map(|rest| rest.split('>').next()) {
+            assert!(tag.contains(" src=\"/asset/"), "{path} has a script that is not ours: {tag}");
+        }
         for bad in ["<img src=x", "<b onclick", "<i>p", "<svg>\""] {
             assert!(!text.contains(bad), "{path}: {bad}");
         }

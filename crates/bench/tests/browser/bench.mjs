@@ -60,6 +60,11 @@ export class Bench {
     this.server = await serve(["bench", this.book, "--at", `127.0.0.1:${this.port}`, "--today", TODAY]);
   }
 
+  /** Served to other machines, encrypted, with the authority beside the book. */
+  async startAt(address, name) {
+    this.server = await serve(["bench", this.book, "--at", `${address}:${this.port}`, "--known-as", name, "--today", TODAY]);
+  }
+
   /** Really stopped: the process is gone and the port answers nobody. */
   async stop() {
     if (!this.server) return;
