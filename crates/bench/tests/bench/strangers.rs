@@ -227,7 +227,6 @@ async fn an_upload_is_what_it_is_and_not_what_it_says() {
         ("engine.jpg", b""),
         ("engine.png", b"\x89PNG\r\n\x1a\nand then nothing"),
         ("engine.jpg", &[0xFF, 0xD8, 0xFF, 0xE0, 0, 0]),
-        ("engine.pdf", b"%PDF-"),
         ("engine.svg", b"<svg xmlns=\"http://www.w3.org/2000/svg\" onload=\"alert(1)\"/>"),
         ("engine.webp", b"RIFF\x00\x00\x00\x00WEBP"),
         // A few bytes that would be ten thousand million dots.
@@ -250,6 +249,16 @@ async fn an_upload_is_what_it_is_and_not_what_it_says() {
     assert_eq!(picture.headers["content-type"], "image/png");
     assert!(picture.bytes.starts_with(b"\x89PNG"));
     assert!(picture.headers["content-security-policy"].to_str().expect("text").contains("sandbox"));
+    // A drawing that could have script in it is handed out as a file and never shown in a page.
+    let drawing = fitter.upload("cylinder.left", "drawing.jpg", b"%PDF-1.4 of /JavaScript").await;
+    assert_eq!(drawing.status, StatusCode::SEE_OTHER);
+    let page = fitter.get("/part/cylinder.left").await.text();
+    let at = page.find("/photograph/").expect("a drawing on the page");
+    let handed = fitter.get(page[at..].split('"').next().expect("an end")).await;
+    assert_eq!(handed.headers["content-type"], "application/pdf");
+    let disposition = handed.headers["content-disposition"].to_str().expect("text");
+    assert!(disposition.starts_with("attachment"), "{disposition}");
+    assert!(handed.headers["content-security-policy"].to_str().expect("text").contains("sandbox"));
     let (entry, _) = Book::open_file(&shop.file).expect("opens").entry(before + 1).expect("there");
     let Said::Attached { name, .. } = entry.said else { panic!("{:?}", entry.said) };
     assert_eq!(name, "<b>frame.png", "the last piece of the name, as text");
