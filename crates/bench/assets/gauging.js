@@ -3,7 +3,7 @@
 import * as store from "./gauging-store.js";
 import * as sending from "./gauging-sending.js";
 import { Round, make } from "./gauging-keys.js";
-import { canScan, scan } from "./gauging-scan.js";
+import { canScan, fromPhotograph, scan } from "./gauging-scan.js";
 
 const WORKER = "/gauging/-/worker.js";
 const ENGINE = "/gauging/-/engine.json";
@@ -80,18 +80,28 @@ function listScreen(engine, what, title) {
     if (exact.length === 1) location.assign(`/gauging/${encodeURIComponent(exact[0].id)}`);
     else show();
   });
+  const told = (words) => camera.replaceChildren(make("p", { role: "status" }, words));
+  const goTo = (name) => location.assign(`/gauging/${encodeURIComponent(name)}`);
   if (canScan()) {
     const b = make("button.main", { type: "button" }, "Scan a tag");
     b.addEventListener("click", async () => {
       try {
         const name = await scan(camera);
-        if (name) location.assign(`/gauging/${encodeURIComponent(name)}`);
+        if (name) goTo(name);
       } catch {
-        camera.replaceChildren(make("p", { role: "status" }, "The camera cannot be used; type the code that is printed on the tag."));
+        told("The camera cannot be used; photograph the tag, or type the code that is printed on it.");
       }
     });
     form.append(b);
   }
+  const photograph = make("input", { id: "photograph", type: "file", accept: "image/*" });
+  photograph.setAttribute("capture", "environment");
+  photograph.addEventListener("change", async () => {
+    const name = photograph.files[0] ? await fromPhotograph(photograph.files[0]).catch(() => null) : null;
+    if (name) goTo(name);
+    else told("No code was found in that photograph; take it nearer and square on, or type the code that is printed on the tag.");
+  });
+  form.append(make("label", { htmlFor: "photograph" }, "Or photograph the tag"), photograph);
   show();
   return make("div.g-list", {}, make("h1", {}, title), form, camera, results);
 }

@@ -151,6 +151,8 @@ if (form && slider && standing()) {
     group.append(b);
   }
   form.prepend(group);
+  // Whoever has script need not ask for the drawing.
+  form.querySelector("button.main").hidden = true;
   label();
   still.addEventListener("change", () => { running = 0; label(); });
   slider.addEventListener("input", async () => {

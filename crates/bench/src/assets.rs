@@ -57,6 +57,7 @@ fn gauging(all: &mut Vec<Asset>) {
         ("gauging-store", include_str!("../assets/gauging-store.js")),
         ("gauging-sending", include_str!("../assets/gauging-sending.js")),
         ("gauging-keys", include_str!("../assets/gauging-keys.js")),
+        ("gauging-qr", include_str!("../assets/gauging-qr.js")),
         ("gauging-scan", include_str!("../assets/gauging-scan.js")),
         ("gauging", include_str!("../assets/gauging.js")),
     ] {

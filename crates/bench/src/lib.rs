@@ -47,7 +47,7 @@ mod timeline;
 mod trouble;
 mod visit;
 
-pub use certificate::{Certificate, CertificateError};
+pub use certificate::{Certificate, CertificateError, fingerprint};
 pub use guard::app;
 pub use serve::{ServeError, may_leave_this_machine, serve};
 pub use state::{Bench, Reach, Settings};

@@ -54,6 +54,7 @@ pub(crate) async fn motion(visit: Visit) -> Result<Response, Trouble> {
             @match &brought { Some(Ok(b)) => { (bring_shown(&visit, b)) } Some(Err(why)) => { section.result role="alert" { h2 { "That cannot be told" } p { (words(why)) } } } None => {} }
             @match &placed {
                 Ok((view, pictures)) => {
+                    (turner(&visit, &ids))
                     div #standing data-turn={ "/motion/turn.json?at=" (encoded(&said)) } { (position_shown(&visit, view, pictures)) }
                     script type="module" src=(assets::address("motion", "js")) {}
                 }
@@ -62,7 +63,7 @@ pub(crate) async fn motion(visit: Visit) -> Result<Response, Trouble> {
             (clearances_shown(&visit, judged.clearances()))
             (clearance_plots(judgement, style(visit.units)))
         },
-        doing: doing(&visit, &said, &ids),
+        doing: doing(&visit, &said),
     };
     Ok(page.answer(&visit))
 }
@@ -253,20 +254,29 @@ fn clearance_plots(judgement: &Judgement, style: DrawingStyle) -> Markup {
     }
 }
 
-fn doing(visit: &Visit, said: &str, cylinders: &[&str]) -> Markup {
+/// Turns the wheels; it stands with the drawings, so that what it does is seen.
+fn turner(visit: &Visit, cylinders: &[&str]) -> Markup {
     let degrees = visit.asked.given("degrees").and_then(|d| d.parse::<f64>().ok()).unwrap_or(0.0);
     html! {
-        h2 { "Turn the wheels" }
-        form #turning.stack method="get" action="/motion" data-live="yes" {
-            label for="crank" { "Crank" }
-            select #crank name="crank" { @for c in cylinders { option selected[visit.asked.get("crank") == *c] { (c) } } }
-            label for="degrees" { "Degrees past the front dead centre" }
-            input #degrees name="degrees" type="range" min="0" max="355" step="5" value=(degrees);
-            output for="degrees" { (degrees) "°" }
+        form #turning.turner method="get" action="/motion" data-live="yes" aria-label="Turn the wheels" {
+            div {
+                label for="crank" { "Crank" }
+                select #crank name="crank" { @for c in cylinders { option selected[visit.asked.get("crank") == *c] { (c) } } }
+            }
+            div {
+                label for="degrees" { "past front " output for="degrees" { (degrees) "°" } }
+                input #degrees name="degrees" type="range" min="0" max="355" step="5" value=(degrees);
+            }
             button.main { "Show it" }
         }
+    }
+}
+
+fn doing(visit: &Visit, said: &str) -> Markup {
+    html! {
+        h2 { "Put the wheels elsewhere" }
         form.stack method="get" action="/motion" {
-            label for="at" { "Or say where it stands" }
+            label for="at" { "Say where it stands" }
             input #at name="at" value=(said) autocomplete="off" required;
             button { "Show it" }
             p.quiet { "As: left big end bottom; right 40 past front; left 1/3 from front going back." }

@@ -174,6 +174,21 @@ fn a_phone_reaches_it_encrypted_and_no_other_way() {
     let taken = bench.trusting(&[], "/trust/authority.pem");
     assert_eq!(taken.body.trim(), std::fs::read_to_string(&bench.authority).expect("there").trim());
 
+    // Its fingerprint is on the page, and is the one that another program finds.
+    let pem = std::fs::read_to_string(&bench.authority).expect("there");
+    let mark = bench::fingerprint(&pem);
+    assert!(bench.trusting(&[], "/trust").body.contains(&mark), "{mark}");
+    let openssl = Command::new("openssl")
+        .args(["x509", "-noout", "-fingerprint", "-sha256", "-in"])
+        .arg(&bench.authority)
+        .output();
+    match openssl {
+        Ok(told) => assert!(String::from_utf8_lossy(&told.stdout).contains(&mark), "{mark}"),
+        Err(_) => {
+            eprintln!("NOT RUN: openssl is missing; the fingerprint was not compared with its")
+        }
+    }
+
     // Plain: sent to the encrypted page, with nothing of the book in the answer.
     let plain = bench.curl_at(&[], &format!("http://shed.local:{}/tag/04RB", bench.at.port()));
     assert_eq!(plain.status, 307);

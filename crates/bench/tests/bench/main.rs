@@ -3,6 +3,7 @@
 mod api;
 mod encrypted;
 mod forms;
+mod gauging;
 mod pages;
 mod sheets;
 mod shop;

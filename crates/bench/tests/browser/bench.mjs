@@ -10,6 +10,8 @@ import { fileURLToPath } from "node:url";
 
 const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), "../../../..");
 export const PROGRAM = process.env.PINCHBAR ?? join(ROOT, "target/debug/pinchbar");
+/** Where the pages' scripts are. */
+export const SCRIPTS = join(ROOT, "crates/bench/assets");
 export const PICTURES = join(ROOT, "target/pages");
 /** The day the demo is judged on. */
 export const TODAY = "2026-11-20";

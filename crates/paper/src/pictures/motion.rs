@@ -174,15 +174,14 @@ pub fn load_pictures(
     Ok(pictures)
 }
 
+/// Bearings of one kind: the title of their picture, and each by name with its loads, N.
+type Together = (String, Vec<(String, Vec<f64>)>);
+
 /// The load of every bearing through the turn, however it is directed, those of one kind together.
-fn bearing_curves(
-    judgement: &Judgement,
-    mechanism: &Mechanism,
-    w: &Working,
-) -> Vec<(String, Vec<(String, Vec<f64>)>)> {
+fn bearing_curves(judgement: &Judgement, mechanism: &Mechanism, w: &Working) -> Vec<Together> {
     // What is missing for them is told with the figures.
     let Ok(found) = bearings_of(judgement.engine(), mechanism, w) else { return Vec::new() };
-    let mut out: Vec<(String, Vec<(String, Vec<f64>)>)> = Vec::new();
+    let mut out: Vec<Together> = Vec::new();
     for b in &found.bearings {
         let title = format!("Bearing loads: {}", b.kind.word());
         let values = b.points.iter().map(LoadAt::load_n).collect();
