@@ -12,6 +12,7 @@
 //!   `trouble` is what it gives back when it cannot do it; `guard` is around all of them;
 //! - `session`, `throttle`: who is signed in, and who tried too often;
 //! - `layout`, `marks`, `pieces`, `drawings`, `assets`: what a page is made of;
+//! - `order`: which works somebody wants before others, kept in the sheets of days;
 //! - `said`: what can be said, one table for forms and JSON;
 //! - `pages`: one module a page; `gauging`: the phone page; `api`: the same as JSON;
 //! - `serve`, `encrypted_only`, `certificate`: the socket, and the certificate for other machines.
@@ -32,6 +33,7 @@ mod gauging;
 mod guard;
 mod layout;
 mod marks;
+mod order;
 mod pages;
 mod pieces;
 mod posted;

@@ -78,6 +78,7 @@ pub fn serve(
     listener.set_nonblocking(true)?;
     let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
     runtime.block_on(async {
+        bench.warm();
         let service = app(bench).into_make_service_with_connect_info::<SocketAddr>();
         let handle = axum_server::Handle::new();
         tokio::spawn(stop_when_asked(handle.clone()));

@@ -25,6 +25,8 @@ pub(super) struct Filled {
     /// By place: what is asked about, or why it was not taken.
     asked: Vec<(usize, String)>,
     refused: Vec<(usize, String)>,
+    /// No gauge was named, and nobody said that this is meant.
+    no_gauge: bool,
 }
 
 /// A key for an entry: no two are alike.
@@ -82,6 +84,9 @@ pub(super) fn page(visit: &Visit, ix: FeatureIx, filled: &Filled) -> Result<Resp
             @if visit.who.is_none() {
                 p.aside { a href={ "/sign-in?then=" (encoded(visit.here())) } { "Sign in" } " to write readings into the book." }
             }
+            @if filled.no_gauge {
+                p.alert role="alert" { "Nothing is written yet: no gauge is named, and a figure without one does not count." }
+            }
             @if !filled.asked.is_empty() || !filled.refused.is_empty() {
                 p.alert role="alert" { "Nothing is written yet: look at the figures marked below." }
             }
@@ -97,6 +102,9 @@ pub(super) fn page(visit: &Visit, ix: FeatureIx, filled: &Filled) -> Result<Resp
                         @for g in &gauges {
                             option value=(g.id) selected[fields.get("gauge") == g.id] { (g.words(visit.units)) }
                         }
+                    }
+                    @if filled.no_gauge {
+                        label.tick { input type="checkbox" name="no_gauge" value="yes"; " without a gauge, as it is" }
                     }
                     label for="temperature" { "Temperature of the part, °C" }
                     input #temperature name="temperature" inputmode="decimal" autocomplete="off" value=(fields.get("temperature"));
@@ -218,7 +226,8 @@ pub(crate) async fn taken(Path(what): Path<String>, posted: Posted) -> Result<Re
     if all.is_empty() && filled.refused.is_empty() {
         return Err(Trouble::wrong("no figure was typed", "go back and type what the gauge shows"));
     }
-    if !filled.asked.is_empty() || !filled.refused.is_empty() {
+    filled.no_gauge = fields.get("gauge").is_empty() && !fields.ticked("no_gauge");
+    if filled.no_gauge || !filled.asked.is_empty() || !filled.refused.is_empty() {
         filled.fields = posted.fields.clone();
         return page(visit, ix, &filled);
     }

@@ -227,6 +227,7 @@ fn feature(visit: &Visit, f: &FeatureView) -> Markup {
                 details open[now.iter().any(|r| !r.counted)] {
                     summary { (now.len()) @if now.len() == 1 { " reading" } @else { " readings" } ", as written" }
                     (readings(&format!("Readings of {}", f.id), &now))
+                    (strike(visit, f, &now))
                 }
             }
             @if !before.is_empty() {
@@ -257,16 +258,50 @@ fn readings(name: &str, all: &[&ReadingView]) -> Markup {
     )
 }
 
+/// One figure struck out, with its reason.
+fn strike(visit: &Visit, f: &FeatureView, now: &[&ReadingView]) -> Markup {
+    let stand: Vec<&&ReadingView> = now.iter().filter(|r| !r.struck).collect();
+    if stand.is_empty() || !crate::pieces::has(visit, &[Role::Records, Role::Responsible]) {
+        return html! {};
+    }
+    let id = |what: &str| format!("{what}-{}", f.id);
+    html! {
+        details {
+            summary { "Strike a figure out" }
+            (saying(visit, "figure-struck-out", visit.uri.path(), &html! {
+                input type="hidden" name="feature" value=(f.id);
+                label for=(id("figure")) { "Figure" }
+                select id=(id("figure")) name="figure" required {
+                    @for r in &stand {
+                        option value=(figure_key(r)) { (r.text) ", " @if r.station.is_empty() { "place not given" } @else { (r.station) } @if let Some(d) = r.direction_deg { ", " (format!("{d:.0}°")) } }
+                    }
+                }
+                (line(&id("strike-why"), "reason", "Why it does not count", "", true))
+                p.quiet { "It stays in the book, struck through." }
+                button { "Strike it out" }
+            }))
+        }
+    }
+}
+
+/// Figure, station and direction of a reading, as one choice of a form.
+fn figure_key(r: &ReadingView) -> String {
+    let direction = r.direction_deg.map_or_else(String::new, |d| format!("{d}"));
+    format!("{}|{}|{direction}", r.text, r.station)
+}
+
 fn doing(visit: &Visit, judged: &Judged, ix: JointIx, shown: &JointShown) -> Markup {
     let v = &shown.view;
     html! {
         h2 #decide { @if v.decisions.is_empty() { "Decide" } @else { "Decide otherwise" } }
         (options(visit, &shown.options))
         (for_roles(visit, &[Role::Responsible], || decide(visit, shown)))
+        (super::concessions::about(visit, &v.id, &v.limits))
         h2 #try { "Try it first" }
         (what_if(visit, judged, ix, shown))
         ul.ways {
             li { a href={ "/joint/" (encoded(&v.id)) "/design" } { "Design the repair: forces, stresses, sheet" } }
+            li { a href={ "/paper/repair/" (encoded(&v.id)) ".pdf" } { "Repair sheet for the bench, to print" } }
             li { a href={ "/paper/gauge/" (encoded(&v.id)) ".pdf" } { "Blank gauge sheet, to print" } }
             li { a href="/machine-to" { "What to machine every part to" } }
             li { a href="/" { "To the engine" } }

@@ -48,7 +48,7 @@ pub(crate) async fn parts(visit: Visit) -> Result<Response, Trouble> {
         doing: html! {
             (super::home::find())
             ul.ways {
-                @if fold.things().any(|(_, t)| t.tag.is_some()) { li { a href="/paper/tags.pdf" { "All tags, to print" } } }
+                @if fold.things().any(|(_, t)| t.tag.is_some()) { li { a href="/paper" { "Tags, to print" } } }
                 @if off { li { a href="/parts" { "All parts" } } } @else { li { a href="/parts?off=yes" { "Only what is off the engine" } } }
                 @for place in places(&visit) { li { a href={ "/part/" (encoded(&place)) } { "In " (place) } } }
             }
@@ -234,8 +234,8 @@ fn doing(
         @if is_part {
             ul.ways {
                 @if !features.is_empty() { li { a href={ "/paper/gauge/" (encoded(id)) ".pdf" } { "Blank gauge sheet, to print" } } }
-                @if tagged { li { a href={ "/paper/tags.pdf?part=" (encoded(id)) } { "Its tag, to print" } } }
             }
+            @if tagged || engine.parts.iter().any(|p| p.id == id && p.tag.is_some()) { (super::paper::tag_links(id)) }
         }
         (super::joint::work(visit, id))
         (remark(visit, id))

@@ -297,6 +297,16 @@ async fn the_form_without_script_asks_and_writes_once() {
         fitter.post("/gauging/pin", &with(&[("r0", "199.91"), ("r1", "about 200")])).await;
     assert!(refused.text().contains("Nothing is written yet"));
     assert!(readings(&at).is_empty());
+    // A gauge that is not named is asked about once: without one a figure does not count.
+    let without = [("key", "form0"), ("unit", "mm"), ("by", "fitter"), ("r0", "199.91")];
+    let asked = text(fitter.post("/gauging/pin", &without).await).await;
+    assert!(asked.contains("no gauge is named") && asked.contains("name=\"no_gauge\""), "{asked}");
+    assert!(readings(&at).is_empty());
+    // A gauge that is not named is asked about once: without one a figure does not count.
+    let without = [("key", "form0"), ("unit", "mm"), ("by", "fitter"), ("r0", "199.91")];
+    let asked = fitter.post("/gauging/pin", &without).await.text();
+    assert!(asked.contains("no gauge is named") && asked.contains("name=\"no_gauge\""), "{asked}");
+    assert!(readings(&at).is_empty());
     let all = with(&[("r0", "199.91"), ("r1", "209.92"), ("y1", "yes"), ("r7", "7 7/8 in")]);
     for _ in 0..2 {
         let taken = fitter.post("/gauging/pin", &all).await;

@@ -5,5 +5,6 @@ mod encrypted;
 mod forms;
 mod gauging;
 mod pages;
+mod sheets;
 mod shop;
 mod strangers;

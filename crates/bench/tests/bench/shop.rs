@@ -124,6 +124,7 @@ impl Shop {
             today: Some(Date::new(2026, 11, 20).expect("a day")),
             demo: String::new(),
             authority: None,
+            file: Some(file.to_owned()),
         };
         let book = Book::open_file(file).expect("opens");
         let app = app(Bench::new(book, settings).expect("a bench"));

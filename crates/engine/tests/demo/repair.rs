@@ -3,7 +3,7 @@
 use crate::demo_readings::truth::THOU;
 use crate::demo_readings::{GOODS, NARROW};
 use crate::{feature, joint, judged};
-use engine::judge::Judgement;
+use engine::judge::{Judgement, Verdict};
 use engine::repair::{Trial, machine_to, parse_act};
 use engine::view;
 
@@ -18,6 +18,11 @@ fn options_are_in_order() {
             assert!(!options.is_empty(), "{id}");
             let recommended = options.iter().filter(|o| o.recommended).count();
             assert!(recommended <= 1, "{id}");
+            // What runs on but is not fit to be put back is not left without a word.
+            let leave = options.iter().find(|o| o.repair == "leave").expect("always one");
+            let told = leave.words.contains("beyond one for putting back");
+            let refit_beyond = judgement.joint(ix).refit_verdict == Verdict::Beyond;
+            assert_eq!(told, leave.can_be_done && refit_beyond, "{id}: {}", leave.words);
             for o in &options {
                 assert!(o.probability.is_none_or(|p| (0.0..=1.0).contains(&p)), "{id}: {o:?}");
                 assert!(!o.recommended || (o.can_be_done && o.against.is_empty()), "{id}: {o:?}");

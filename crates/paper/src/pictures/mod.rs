@@ -5,4 +5,4 @@ mod works;
 
 pub use crate::content::{JointPictures, joint_pictures};
 pub use motion::{clearance_pictures, load_pictures, motion_pictures};
-pub use works::{lift_pictures, plan_picture};
+pub use works::{day_pictures, lift_pictures, plan_picture};

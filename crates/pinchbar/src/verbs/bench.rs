@@ -61,6 +61,8 @@ pub(super) fn run(args: &Args) -> Result<u8, Failure> {
         today,
         demo: if *demo { told_in_the_demo() } else { String::new() },
         authority: certificate.as_ref().map(|c| c.authority_pem.clone()),
+        // A book on a server has an address in the place of a file.
+        file: file.is_file().then(|| file.clone()),
     };
     let mark = certificate.as_ref().map(|c| fingerprint(&c.authority_pem));
     told(args, &file, at, &names, mark.as_deref());
