@@ -70,7 +70,6 @@ fn served(address: Ipv4Addr) -> Served {
         today: Some(Date::new(2026, 11, 20).expect("a day")),
         demo: String::new(),
         authority: Some(certificate.authority_pem.clone()),
-        file: None,
         file: Some(file.clone()),
     };
     std::thread::spawn(move || serve(book, settings, listener, Some(&certificate)));

@@ -299,11 +299,6 @@ async fn the_form_without_script_asks_and_writes_once() {
     assert!(readings(&at).is_empty());
     // A gauge that is not named is asked about once: without one a figure does not count.
     let without = [("key", "form0"), ("unit", "mm"), ("by", "fitter"), ("r0", "199.91")];
-    let asked = text(fitter.post("/gauging/pin", &without).await).await;
-    assert!(asked.contains("no gauge is named") && asked.contains("name=\"no_gauge\""), "{asked}");
-    assert!(readings(&at).is_empty());
-    // A gauge that is not named is asked about once: without one a figure does not count.
-    let without = [("key", "form0"), ("unit", "mm"), ("by", "fitter"), ("r0", "199.91")];
     let asked = fitter.post("/gauging/pin", &without).await.text();
     assert!(asked.contains("no gauge is named") && asked.contains("name=\"no_gauge\""), "{asked}");
     assert!(readings(&at).is_empty());
