@@ -6,7 +6,7 @@ import { PHONE, ended } from "./steps.mjs";
 
 const CHROMIUM = process.env.CHROMIUM ?? ["/usr/bin/chromium", "/usr/bin/chromium-browser"].find(existsSync);
 /** Two at a time, each on a bench of its own. */
-const LANES = [["gauging", "scan", "works"], ["job", "motion", "encrypted", "slow", "hostile", "pages"]];
+const LANES = [["gauging", "works", "scan"], ["job", "motion", "encrypted", "slow", "hostile", "pages"]];
 const asked = process.argv.slice(2);
 
 /** A browser, with more switches where a test needs them. */

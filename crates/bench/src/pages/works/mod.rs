@@ -188,9 +188,9 @@ fn on_the_day(fields: &Fields) -> Result<OnTheDay, Trouble> {
 /// Day and clock of a line's beginning and end, as a form field has them.
 fn span(date: &str, l: &LineView) -> [String; 2] {
     let at = |text: &str| match text.len() {
-        // The end of one that goes on has its own day: Sat 2026-10-10 11:30.
-        n if n > 5 => text.get(n - 16..).unwrap_or("").replace(' ', "T"),
-        _ => format!("{date}T{text}"),
+        0..=5 => format!("{date}T{text}"),
+        // The end of one that goes on has its own day: Sat 2026-10-10 11:30. Other words are no time.
+        n => n.checked_sub(16).and_then(|from| text.get(from..)).unwrap_or("").replace(' ', "T"),
     };
     [at(&l.from), at(&l.until)]
 }
