@@ -62,6 +62,16 @@ struct Lately {
     designs: Vec<String>,
 }
 
+/// One costly answer.
+#[derive(Clone, Debug)]
+pub(crate) enum Costly {
+    Summary,
+    Clearances,
+    Plan(Stage),
+    Day(Stage, OnTheDay),
+    Design(String),
+}
+
 /// Of each kind, what was asked for last.
 const MOST_LATELY: usize = 4;
 
@@ -393,29 +403,38 @@ impl Judged {
         }
     }
 
-    /// Works out what was asked for lately.
-    pub(crate) fn warm_again(&self) {
-        let _ = self.summary();
-        let (mut clearances, mut stages, mut days, mut designs) =
-            (false, [false; 2], Vec::new(), Vec::new());
+    /// What was asked for lately, one after another, the quickest first.
+    pub(crate) fn asked_lately(&self) -> Vec<Costly> {
+        let mut all = vec![Costly::Summary];
         self.lately(|l| {
-            (clearances, stages) = (l.clearances, l.stages);
-            (days, designs) = (l.days.clone(), l.designs.clone());
+            all.extend(l.designs.iter().cloned().map(Costly::Design));
+            all.extend(l.clearances.then_some(Costly::Clearances));
+            let stages = [Stage::Strip, Stage::Build];
+            all.extend(stages.into_iter().filter(|s| l.stages[at(*s)]).map(Costly::Plan));
+            all.extend(l.days.iter().cloned().map(|(stage, here)| Costly::Day(stage, here)));
         });
-        if clearances {
-            let _ = self.clearances();
-        }
-        for stage in [Stage::Strip, Stage::Build] {
-            if stages[at(stage)] {
-                let _ = self.plan_shown(stage);
+        all
+    }
+
+    /// Works one of them out.
+    pub(crate) fn work_out(&self, asked: &Costly) {
+        match asked {
+            Costly::Summary => {
+                let _ = self.summary();
             }
-        }
-        for (stage, here) in &days {
-            let _ = self.day(*stage, here);
-        }
-        for id in &designs {
-            if let Some(ix) = self.judgement.engine().joint_by_id(id) {
-                let _ = self.design(ix);
+            Costly::Clearances => {
+                let _ = self.clearances();
+            }
+            Costly::Plan(stage) => {
+                let _ = self.plan_shown(*stage);
+            }
+            Costly::Day(stage, here) => {
+                let _ = self.day(*stage, here);
+            }
+            Costly::Design(id) => {
+                if let Some(ix) = self.judgement.engine().joint_by_id(id) {
+                    let _ = self.design(ix);
+                }
             }
         }
     }

@@ -158,7 +158,7 @@ impl Bench {
             // A password takes a processor's whole attention: two at a time leave the pages alive.
             hashing: Semaphore::new(2),
             // Plans and designs likewise, and typesetting, which uses every processor there is.
-            setting: Turns::new(1, 40),
+            setting: Turns::new(2, 40),
             printing: Turns::new(1, MOST_WAITING),
             verified: Mutex::new(None),
             warms: AtomicBool::new(false),
@@ -274,7 +274,7 @@ impl Bench {
         spawn(act).await
     }
 
-    /// Works something out that takes a processor's whole attention for a while: one at a time, off the
+    /// Works something out that takes a processor's whole attention for a while: two at a time, off the
     /// threads that serve. Who asked may go away; the turn ends with the work, not with the asking.
     pub(crate) async fn working_out<T: Send + 'static>(
         &self,
@@ -319,12 +319,20 @@ impl Bench {
         let (bench, meant) = (self.clone(), self.current());
         here.spawn(async move {
             tokio::time::sleep(Duration::from_millis(100)).await;
-            let now = bench.current();
-            let (Ok(judged), Ok(before)) = (now.engine.clone(), meant.engine.as_ref()) else {
+            let (Ok(judged), Ok(before)) = (bench.current().engine.clone(), meant.engine.as_ref())
+            else {
                 return;
             };
-            if Arc::ptr_eq(&judged, before) {
-                let _ = bench.working_out(move || judged.warm_again()).await;
+            if !Arc::ptr_eq(&judged, before) {
+                return;
+            }
+            // Each in a turn of its own, so that nobody waits for all of them.
+            for asked in judged.asked_lately() {
+                let still = bench.current().engine.as_ref().is_ok_and(|j| Arc::ptr_eq(j, &judged));
+                let judged = Arc::clone(&judged);
+                if !still || bench.working_out(move || judged.work_out(&asked)).await.is_err() {
+                    return;
+                }
             }
         });
     }

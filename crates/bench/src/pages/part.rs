@@ -237,6 +237,7 @@ fn doing(
             }
             @if tagged || engine.parts.iter().any(|p| p.id == id && p.tag.is_some()) { (super::paper::tag_links(id)) }
         }
+        @if is_part { (super::concessions::about(visit, id, &[])) }
         (super::joint::work(visit, id))
         (remark(visit, id))
     }

@@ -5,7 +5,8 @@ import { Bench, ENGINEER, PASSWORD } from "./bench.mjs";
 import { DESK, PHONE, fits, lookOver, must, person, picture, signIn, step } from "./steps.mjs";
 
 const isPdf = async (context, address, what) => {
-  const answer = await context.request.get(address);
+  // A busy machine sets a long one slowly.
+  const answer = await context.request.get(address, { timeout: 90000 });
   must(answer.status() === 200, `${what} answers ${answer.status()}`);
   must((await answer.body()).subarray(0, 5).toString() === "%PDF-", `${what} is a PDF`);
 };

@@ -185,12 +185,18 @@ fn on_the_day(fields: &Fields) -> Result<OnTheDay, Trouble> {
     })
 }
 
-/// Day and clock of a line's beginning and end, as a form field has them.
+/// Day and clock of a line's beginning and end, as a form field has them; empty where the line does
+/// not tell them.
 fn span(date: &str, l: &LineView) -> [String; 2] {
-    let at = |text: &str| match text.len() {
-        0..=5 => format!("{date}T{text}"),
-        // The end of one that goes on has its own day: Sat 2026-10-10 11:30. Other words are no time.
-        n => n.checked_sub(16).and_then(|from| text.get(from..)).unwrap_or("").replace(' ', "T"),
+    let at = |text: &str| {
+        let clock = |c: &str| c.len() == 5 && c.as_bytes().get(2) == Some(&b':');
+        // The end of one that goes on has its own day: Sat 2026-10-10 11:30.
+        let mut words = text.split(' ').rev();
+        match (words.next(), words.next()) {
+            (Some(c), None) if clock(c) => format!("{date}T{c}"),
+            (Some(c), Some(day)) if clock(c) && day.len() == 10 => format!("{day}T{c}"),
+            _ => String::new(),
+        }
     };
     [at(&l.from), at(&l.until)]
 }
@@ -204,7 +210,7 @@ fn tick(visit: &Visit, work: &str, way: &str, planned: Option<&[String; 2]>) -> 
 /// unless somebody says otherwise.
 fn afterwards<'a>(visit: &Visit, planned: Option<&'a [String; 2]>) -> Option<&'a [String; 2]> {
     let now = visit.bench.time();
-    planned.filter(|p| p[1].get(..10) < now.get(..10))
+    planned.filter(|p| !p[0].is_empty() && !p[1].is_empty() && p[1].get(..10) < now.get(..10))
 }
 
 fn done(visit: &Visit, work: &str, way: &str, planned: Option<&[String; 2]>) -> Markup {
@@ -260,4 +266,47 @@ fn amount(units: Units, a: &Amount) -> Markup {
         Units::Imperial => (&a.imperial, &a.metric),
     };
     html! { span.figure { b { (first) } " " small { (second) } } }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use engine::view::LineView;
+
+    #[test]
+    fn the_ends_of_a_line_are_day_and_clock_or_nothing() {
+        let line = |from: &str, until: &str| LineView {
+            number: None,
+            kind: "off",
+            from: from.to_owned(),
+            until: until.to_owned(),
+            minutes: 0,
+            work: String::new(),
+            name: String::new(),
+            way: String::new(),
+            how: String::new(),
+            people: 0,
+            who: Vec::new(),
+            kit: Vec::new(),
+            bring: Vec::new(),
+            place: String::new(),
+            position: String::new(),
+            cautions: Vec::new(),
+            leaves: Vec::new(),
+            why: String::new(),
+            others: Vec::new(),
+            lift: None,
+            fails_percent: 0.0,
+            note: String::new(),
+        };
+        let day = "2026-10-10";
+        for (from, until, is) in [
+            ("09:00", "10:15", ["2026-10-10T09:00", "2026-10-10T10:15"]),
+            ("09:00", "Sun 2026-10-11 10:15", ["2026-10-10T09:00", "2026-10-11T10:15"]),
+            ("?", "goes on", ["", ""]),
+            ("", "Sun 2026-10-11", ["", ""]),
+        ] {
+            assert_eq!(span(day, &line(from, until)), is, "{from} {until}");
+        }
+    }
 }
