@@ -11,17 +11,38 @@ pub use derived::{HoldPoint, Standing, Thing};
 pub use sources::{AllReadings, BY_THE_BOOK, EngineRead, EngineSources, Table};
 pub use works::{Concession, DayPlan, Device, Work, WorkWord};
 
-pub(crate) use sources::delimiter_of;
+pub(crate) use sources::{delimiter_of, split_heading};
 pub(crate) use works::on_limit;
 
 use crate::said::Contradiction;
+use crate::hash::ByItself;
 use crate::{Entry, Error, Hash, Person, Said};
 use derived::Derived;
 use engine::model::Date;
 use std::collections::HashMap;
 
+/// An entry of readings, as the fold takes it.
+pub(crate) struct ReadingsSaid<'a> {
+    pub(crate) sequence: u64,
+    pub(crate) hash: Hash,
+    /// The hash it had before a join.
+    pub(crate) origin: Option<Hash>,
+    pub(crate) key: Option<&'a str>,
+    pub(crate) author: &'a str,
+    pub(crate) file: &'a str,
+    /// The table up to and with its heading, and the rest.
+    pub(crate) heading: &'a str,
+    pub(crate) body: &'a str,
+}
+
+/// What an entry says, as far as it must be compared with another.
+enum Spoken<'a> {
+    Readings { file: &'a str, heading: &'a str, body: &'a str },
+    Other(&'a Said),
+}
+
 /// A table of readings as it came, its heading kept once for all that have the same.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 struct ReadingsEntry {
     sequence: u64,
     file: u32,
@@ -30,7 +51,7 @@ struct ReadingsEntry {
 }
 
 /// Texts kept once.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 struct Names {
     texts: Vec<Box<str>>,
     numbers: HashMap<Box<str>, u32>,
@@ -54,7 +75,7 @@ impl Names {
 }
 
 /// An entry that carries a key, and others with the same.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 struct Keyed {
     sequence: u64,
     author: u32,
@@ -62,14 +83,14 @@ struct Keyed {
 }
 
 /// What the entries say, taken one after another. The same entries give the same fold.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Fold {
     readings: Vec<ReadingsEntry>,
     files: Names,
     headings: Names,
     /// Every entry that is not readings.
     others: Vec<Entry>,
-    by_hash: HashMap<Hash, u64>,
+    by_hash: HashMap<Hash, u64, ByItself>,
     /// The hash that an entry had before a join.
     origins: HashMap<u64, Hash>,
     /// Entries that carry each key: one, but after a join perhaps more.
@@ -88,24 +109,29 @@ pub struct Fold {
 impl Fold {
     /// Takes the next entry. Nothing is refused here: what stands in the book stands.
     pub(crate) fn take(&mut self, entry: Entry, hash: Hash) {
-        self.last = entry.sequence;
-        self.by_hash.insert(hash, entry.sequence);
-        if let Some(origin) = &entry.origin {
-            self.by_hash.insert(origin.hash, entry.sequence);
-            self.origins.insert(entry.sequence, origin.hash);
+        let origin = entry.origin.as_ref().map(|o| o.hash);
+        if let Said::Readings { file, table } = &entry.said {
+            let (heading, body) = sources::split_heading(table);
+            self.take_readings(&ReadingsSaid {
+                sequence: entry.sequence,
+                hash,
+                origin,
+                key: entry.key.as_deref(),
+                author: &entry.author,
+                file,
+                heading,
+                body,
+            });
+            return;
         }
+        self.number(entry.sequence, hash, origin);
         let counts = match &entry.key {
-            Some(key) => self.take_key(key, &entry),
+            Some(key) => {
+                self.take_key(key, &entry.author, entry.sequence, &Spoken::Other(&entry.said))
+            }
             None => true,
         };
         match &entry.said {
-            Said::Readings { file, table } => {
-                let (heading, body) = sources::split_heading(table);
-                let (heading, file) = (self.headings.number(heading), self.files.number(file));
-                let sequence = entry.sequence;
-                self.readings.push(ReadingsEntry { sequence, file, heading, body: body.into() });
-                return;
-            }
             _ if !counts => {}
             Said::Started { name } => self.name.clone_from(name),
             Said::Person { name, roles, password } => {
@@ -133,28 +159,51 @@ impl Fold {
         self.others.push(entry);
     }
 
+    /// Takes the next entry, one of readings.
+    pub(crate) fn take_readings(&mut self, said: &ReadingsSaid<'_>) {
+        let ReadingsSaid { sequence, file, heading, body, .. } = *said;
+        self.number(sequence, said.hash, said.origin);
+        if let Some(key) = said.key {
+            self.take_key(key, said.author, sequence, &Spoken::Readings { file, heading, body });
+        }
+        let (heading, file) = (self.headings.number(heading), self.files.number(file));
+        self.readings.push(ReadingsEntry { sequence, file, heading, body: body.into() });
+    }
+
+    fn number(&mut self, sequence: u64, hash: Hash, origin: Option<Hash>) {
+        self.last = sequence;
+        self.by_hash.insert(hash, sequence);
+        if let Some(origin) = origin {
+            self.by_hash.insert(origin, sequence);
+            self.origins.insert(sequence, origin);
+        }
+    }
+
+    /// Makes room for so many entries more.
+    pub(crate) fn reserve(&mut self, entries: usize) {
+        self.by_hash.reserve(entries);
+    }
+
     /// Whether the entry counts: not when an earlier one says the same under the same key, which
     /// happens when a device sent it to two copies that were joined later.
-    fn take_key(&mut self, key: &str, entry: &Entry) -> bool {
-        let author = self.authors.number(&entry.author);
+    fn take_key(&mut self, key: &str, author: &str, sequence: u64, spoken: &Spoken<'_>) -> bool {
+        let author = self.authors.number(author);
         let Some(known) = self.keys.get(key) else {
-            let keyed = Keyed { sequence: entry.sequence, author, others: Vec::new() };
-            self.keys.insert(key.into(), keyed);
+            self.keys.insert(key.into(), Keyed { sequence, author, others: Vec::new() });
             return true;
         };
         let first = std::iter::once((known.sequence, known.author))
             .chain(known.others.iter().copied())
-            .find(|(at, by)| *by == author && self.says(*at, &entry.said));
+            .find(|(at, by)| *by == author && self.says(*at, spoken));
         match first {
             Some((first, _)) => {
-                self.repeats.insert(entry.sequence, first);
-                let reason = format!("sent twice: it is entry {first}");
-                self.struck.insert(entry.sequence, reason);
+                self.repeats.insert(sequence, first);
+                self.struck.insert(sequence, format!("sent twice: it is entry {first}"));
                 false
             }
             None => {
                 if let Some(known) = self.keys.get_mut(key) {
-                    known.others.push((entry.sequence, author));
+                    known.others.push((sequence, author));
                 }
                 true
             }
@@ -162,18 +211,22 @@ impl Fold {
     }
 
     /// Whether an earlier entry says this.
-    fn says(&self, sequence: u64, said: &Said) -> bool {
-        if let Ok(at) = self.others.binary_search_by_key(&sequence, |e| e.sequence) {
-            return self.others[at].said == *said;
+    fn says(&self, sequence: u64, spoken: &Spoken<'_>) -> bool {
+        match spoken {
+            Spoken::Other(said) => self
+                .others
+                .binary_search_by_key(&sequence, |e| e.sequence)
+                .is_ok_and(|at| self.others[at].said == **said),
+            Spoken::Readings { file, heading, body } => self
+                .readings
+                .binary_search_by_key(&sequence, |e| e.sequence)
+                .is_ok_and(|at| {
+                    let there = &self.readings[at];
+                    *there.body == **body
+                        && self.headings.text(there.heading) == *heading
+                        && self.files.text(there.file) == *file
+                }),
         }
-        let Said::Readings { file, table } = said else { return false };
-        let Ok(at) = self.readings.binary_search_by_key(&sequence, |e| e.sequence) else {
-            return false;
-        };
-        let (there, (heading, body)) = (&self.readings[at], sources::split_heading(table));
-        *there.body == *body
-            && self.headings.text(there.heading) == heading
-            && self.files.text(there.file) == file
     }
 
     /// Numbers of the entries with this key, those that say what another says left out.

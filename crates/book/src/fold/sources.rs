@@ -226,7 +226,7 @@ fn quotes_closed(text: &str) -> bool {
 }
 
 /// The lines up to and with the first that is not blank, and the rest.
-pub(super) fn split_heading(table: &str) -> (&str, &str) {
+pub(crate) fn split_heading(table: &str) -> (&str, &str) {
     let mut end = 0;
     for line in table.split_inclusive('\n') {
         end += line.len();

@@ -284,6 +284,19 @@ impl Store for LosesAnswers {
         self.inner.wait(seen, most)
     }
 
+    fn checkpoint(&mut self, take: book::TakeStretch<'_>) -> Result<(), Error> {
+        self.inner.checkpoint(take)
+    }
+
+    fn keep_checkpoint(
+        &mut self,
+        after: u64,
+        there: u64,
+        stretches: &[book::Stretch],
+    ) -> Result<bool, Error> {
+        self.inner.keep_checkpoint(after, there, stretches)
+    }
+
     fn again(&mut self) -> Result<(), Error> {
         Ok(())
     }

@@ -83,6 +83,10 @@ enum Column {
     Ignored,
 }
 
+impl Column {
+    const COUNT: usize = Column::Ignored as usize + 1;
+}
+
 const HEADINGS: &[(&str, Column)] = &[
     ("feature", Column::Feature),
     ("station", Column::Station),
@@ -124,10 +128,9 @@ pub fn read_table(
     let mut read = TableRead::default();
     let delimiter = sniff_delimiter(&mut input)?;
     let mut rows = Rows::new(input, delimiter);
-    let mut heading: Option<Vec<Column>> = None;
-    while let Some(row) = rows.next_row()? {
-        let line = row.line;
-        let (cells, whole) = match row.cells {
+    let mut heading: Option<Columns> = None;
+    while let Some(line) = rows.next_row()? {
+        let cells = match rows.cells() {
             Ok(cells) => cells,
             Err((what, mend)) => {
                 read.rows += 1;
@@ -159,7 +162,7 @@ pub fn read_table(
                 column: fault.column.to_owned(),
                 what: fault.what,
                 mend: fault.mend,
-                row: whole.chars().take(160).collect(),
+                row: cells.whole().chars().take(160).collect(),
             }),
         }
     }
@@ -169,7 +172,24 @@ pub fn read_table(
     Ok(read)
 }
 
-fn read_heading(cells: &[String]) -> Result<Vec<Column>, String> {
+/// What the columns of a table are.
+struct Columns {
+    count: usize,
+    /// Where each kind of column stands first.
+    places: [Option<usize>; Column::COUNT],
+}
+
+impl Columns {
+    fn of(columns: &[Column]) -> Columns {
+        let mut places = [None; Column::COUNT];
+        for (at, column) in columns.iter().enumerate() {
+            places[*column as usize].get_or_insert(at);
+        }
+        Columns { count: columns.len(), places }
+    }
+}
+
+fn read_heading(cells: &Cells<'_>) -> Result<Columns, String> {
     let columns: Vec<Column> = cells
         .iter()
         .map(|cell| {
@@ -190,7 +210,7 @@ fn read_heading(cells: &[String]) -> Result<Vec<Column>, String> {
             _ => return Err(format!("two columns are named \"{name}\"; keep one")),
         }
     }
-    Ok(columns)
+    Ok(Columns::of(&columns))
 }
 
 struct Fault {
@@ -214,19 +234,19 @@ fn read_row(
     engine: &mut Engine,
     file: u16,
     line: u64,
-    columns: &[Column],
-    cells: &[String],
+    columns: &Columns,
+    cells: &Cells<'_>,
     decimal_comma: bool,
 ) -> Result<Taken, Fault> {
-    if cells.len() > columns.len() && cells[columns.len()..].iter().any(|c| !c.trim().is_empty()) {
+    if cells.iter().skip(columns.count).any(|c| !c.trim().is_empty()) {
         return Err(Fault::new(
             "",
-            format!("{} cells under {} headings", cells.len(), columns.len()),
+            format!("{} cells under {} headings", cells.len(), columns.count),
             "a comma inside a cell? put the cell between quotation marks",
         ));
     }
     let cell = |wanted: Column| -> &str {
-        columns.iter().zip(cells).find(|(c, _)| **c == wanted).map_or("", |(_, text)| text.trim())
+        columns.places[wanted as usize].and_then(|at| cells.get(at)).map_or("", str::trim)
     };
     let name = cell(Column::Feature);
     let Some(feature) = engine.feature_by_id(name) else {
@@ -249,7 +269,7 @@ fn read_row(
         t => Some(Date::parse(t).map_err(|e| Fault::new("when", e, "year-month-day"))?),
     };
     let by = cell(Column::By);
-    if let Ok(condition) = Condition::parse(text) {
+    if let Some(condition) = Condition::of_word(text) {
         let note = cell(Column::Note).to_owned();
         let by = by.to_owned();
         engine.findings.push(Finding { feature, condition, by, when, note });
@@ -435,9 +455,35 @@ fn sniff_delimiter(input: &mut impl BufRead) -> Result<u8, String> {
     Ok([b';', b'\t', b','].into_iter().max_by_key(|d| (count(*d), *d == b',')).unwrap_or(b','))
 }
 
-struct Row {
-    line: u64,
-    cells: Result<(Vec<String>, String), (String, String)>,
+/// The cells of one row.
+struct Cells<'a> {
+    /// All of them, end to end.
+    text: &'a str,
+    ends: &'a [usize],
+}
+
+impl<'a> Cells<'a> {
+    fn len(&self) -> usize {
+        self.ends.len()
+    }
+
+    fn get(&self, at: usize) -> Option<&'a str> {
+        let start = if at == 0 { 0 } else { *self.ends.get(at - 1)? };
+        self.text.get(start..*self.ends.get(at)?)
+    }
+
+    fn iter(&self) -> impl Iterator<Item = &'a str> {
+        (0..self.ends.len()).filter_map(|at| self.get(at))
+    }
+
+    /// The row for a person to find it by.
+    fn whole(&self) -> String {
+        if self.len() > 1 {
+            self.iter().collect::<Vec<_>>().join(" | ")
+        } else {
+            self.text.to_owned()
+        }
+    }
 }
 
 /// Rows of a stream, in bounded memory.
@@ -447,6 +493,8 @@ struct Rows<R> {
     started: bool,
     output: Vec<u8>,
     ends: Vec<usize>,
+    /// Of the last row: bytes in `output`, cells in `ends`, and whether it was too long to keep.
+    row: (usize, usize, bool),
     finished: bool,
 }
 
@@ -458,11 +506,13 @@ impl<R: BufRead> Rows<R> {
             started: false,
             output: vec![0; MAX_ROW_BYTES],
             ends: vec![0; MOST_CELLS],
+            row: (0, 0, false),
             finished: false,
         }
     }
 
-    fn next_row(&mut self) -> Result<Option<Row>, String> {
+    /// Reads the next row, for [`Rows::cells`] to give; its line.
+    fn next_row(&mut self) -> Result<Option<u64>, String> {
         if self.finished {
             return Ok(None);
         }
@@ -497,7 +547,8 @@ impl<R: BufRead> Rows<R> {
                 }
                 ReadRecordResult::Record => {
                     let line = line.max(self.reader.line().saturating_sub(1)).max(1);
-                    return Ok(Some(Row { line, cells: self.cells(out_at, ends_at, too_long) }));
+                    self.row = (out_at, ends_at, too_long);
+                    return Ok(Some(line));
                 }
                 ReadRecordResult::End => {
                     self.finished = true;
@@ -507,12 +558,9 @@ impl<R: BufRead> Rows<R> {
         }
     }
 
-    fn cells(
-        &self,
-        out_at: usize,
-        ends_at: usize,
-        too_long: bool,
-    ) -> Result<(Vec<String>, String), (String, String)> {
+    /// The cells of the last row; or what is wrong with it and the mend.
+    fn cells(&self) -> Result<Cells<'_>, (String, String)> {
+        let (out_at, ends_at, too_long) = self.row;
         if too_long {
             return Err((
                 format!("a row longer than {MAX_ROW_BYTES} bytes or {MOST_CELLS} cells"),
@@ -520,26 +568,25 @@ impl<R: BufRead> Rows<R> {
                     .to_owned(),
             ));
         }
-        let mut cells = Vec::with_capacity(ends_at);
+        let ends = &self.ends[..ends_at];
+        // Cells that are text only when taken together are not.
+        let text = std::str::from_utf8(&self.output[..out_at])
+            .ok()
+            .filter(|text| ends.iter().all(|end| text.is_char_boundary(*end)));
+        if let Some(text) = text {
+            return Ok(Cells { text, ends });
+        }
         let mut start = 0;
-        for end in &self.ends[..ends_at] {
-            match std::str::from_utf8(&self.output[start..*end]) {
-                Ok(text) => cells.push(text.to_owned()),
-                Err(_) => {
-                    return Err((
-                        format!(
-                            "cell {} is not UTF-8: {:?}",
-                            cells.len() + 1,
-                            String::from_utf8_lossy(&self.output[start..*end])
-                        ),
-                        "save the table as \"CSV UTF-8\"".to_owned(),
-                    ));
-                }
+        for (at, end) in ends.iter().enumerate() {
+            let cell = &self.output[start..*end];
+            if std::str::from_utf8(cell).is_err() {
+                return Err((
+                    format!("cell {} is not UTF-8: {:?}", at + 1, String::from_utf8_lossy(cell)),
+                    "save the table as \"CSV UTF-8\"".to_owned(),
+                ));
             }
             start = *end;
         }
-        let whole = String::from_utf8_lossy(&self.output[..out_at.min(400)]);
-        let whole = if cells.len() > 1 { cells.join(" | ") } else { whole.into_owned() };
-        Ok((cells, whole))
+        Err(("the row is not UTF-8".to_owned(), "save the table as \"CSV UTF-8\"".to_owned()))
     }
 }

@@ -2,6 +2,8 @@
 
 use super::{Unit, table};
 use crate::System;
+use std::collections::HashMap;
+use std::sync::LazyLock;
 
 /// A unit found in text, and the index just after it.
 #[derive(Clone, Copy, Debug)]
@@ -15,6 +17,27 @@ pub(crate) struct Found {
 /// As written first; then, for imperial units and those of both systems, in any case. SI symbols
 /// never in any case: there `m` and `M` are different things.
 pub(crate) fn match_unit(text: &[char], at: usize) -> Option<Found> {
+    match WHOLE.get(text.get(at..)?) {
+        Some(unit) => Some(Found { unit: *unit, end: text.len() }),
+        None => search(text, at),
+    }
+}
+
+/// Every spelling of the table, with what the search finds when it stands to the end of a text:
+/// in a table of readings nearly every unit does.
+static WHOLE: LazyLock<HashMap<Vec<char>, Unit>> = LazyLock::new(|| {
+    let spellings = table::ALL.iter().flat_map(|unit| {
+        std::iter::once(&unit.symbol).chain(unit.spellings).map(|s| s.chars().collect::<Vec<_>>())
+    });
+    spellings
+        .filter_map(|text| {
+            let found = search(&text, 0).filter(|found| found.end == text.len())?;
+            Some((text, found.unit))
+        })
+        .collect()
+});
+
+fn search(text: &[char], at: usize) -> Option<Found> {
     longest(text, at, Case::AsWritten).or_else(|| longest(text, at, Case::Any))
 }
 
@@ -142,5 +165,28 @@ pub(crate) fn canonical(c: char) -> char {
         'º' | '˚' => '°',
         '\u{2206}' => 'Δ',
         _ => c,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The list of whole spellings says what the search says, wherever the unit begins.
+    #[test]
+    fn whole_spellings_are_found_as_by_the_search() {
+        for unit in table::ALL {
+            for spelling in std::iter::once(&unit.symbol).chain(unit.spellings) {
+                for before in ["", "7.9 ", "7", "4ft8", "1/2"] {
+                    for after in ["", " ", ".", " + 1 mm", "s"] {
+                        let text: Vec<char> = format!("{before}{spelling}{after}").chars().collect();
+                        let at = before.chars().count();
+                        let (quick, long) = (match_unit(&text, at), search(&text, at));
+                        let told = |f: Option<Found>| f.map(|f| (f.unit.symbol, f.end));
+                        assert_eq!(told(quick), told(long), "{before}{spelling}{after}");
+                    }
+                }
+            }
+        }
     }
 }
