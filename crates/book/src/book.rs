@@ -101,12 +101,8 @@ impl Book {
     /// # Errors
     /// An entry that was read is not as it was written (the text names it), or of a newer form.
     pub fn open(store: Box<dyn Store>) -> Result<Book, Error> {
-        let mut book = Book {
-            store,
-            fold: Fold::default(),
-            walk: Walk::default(),
-            taken: Taken::default(),
-        };
+        let mut book =
+            Book { store, fold: Fold::default(), walk: Walk::default(), taken: Taken::default() };
         book.begin_again(Some(WORTH_KEEPING))?;
         Ok(book)
     }

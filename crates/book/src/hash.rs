@@ -16,34 +16,6 @@ impl std::hash::Hash for Hash {
     }
 }
 
-/// Places hashes in a table by their own bytes: hashing a hash once more makes it no better.
-#[derive(Clone, Copy, Debug, Default)]
-pub(crate) struct ByItself(u64);
-
-impl std::hash::BuildHasher for ByItself {
-    type Hasher = ByItself;
-
-    fn build_hasher(&self) -> ByItself {
-        ByItself(0)
-    }
-}
-
-impl std::hash::Hasher for ByItself {
-    fn write_u64(&mut self, bytes: u64) {
-        self.0 ^= bytes;
-    }
-
-    fn write(&mut self, bytes: &[u8]) {
-        for byte in bytes {
-            self.0 = self.0.rotate_left(8) ^ u64::from(*byte);
-        }
-    }
-
-    fn finish(&self) -> u64 {
-        self.0
-    }
-}
-
 const NOT_A_DIGIT: u8 = 0x80;
 /// The value of a hexadecimal digit.
 const DIGIT: [u8; 256] = {

@@ -1,7 +1,7 @@
 //! Looking through a whole book, whether or not its entries can be folded.
 
-use crate::checkpoint::Comparing;
 use crate::chain::{Fault, Verified, Walk, look_closely};
+use crate::checkpoint::Comparing;
 use crate::store::Store;
 use crate::{Error, Hash, Said};
 use std::collections::HashSet;

@@ -82,9 +82,9 @@ impl Keeping {
     }
 
     pub(crate) fn push(&mut self, entry: &crate::Entry, hash: Hash) -> Result<(), Error> {
-        let open = self.open.get_or_insert_with(|| {
-            StretchWriter::begin(&entry.book, entry.sequence, self.before)
-        });
+        let open = self
+            .open
+            .get_or_insert_with(|| StretchWriter::begin(&entry.book, entry.sequence, self.before));
         open.push(entry, hash)?;
         self.before = hash;
         if LONGEST <= open.entries() || HEAVIEST < open.len() {

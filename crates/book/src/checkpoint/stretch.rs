@@ -154,11 +154,7 @@ pub(super) fn is_whole(stretch: &[u8], last: u64, hash: Hash, walk: &Walk) -> bo
 ///
 /// # Errors
 /// It is not what this program writes. Some entries may have been folded then.
-pub(super) fn read_stretch(
-    stretch: &[u8],
-    fold: &mut Fold,
-    walk: &mut Walk,
-) -> Result<(), Error> {
+pub(super) fn read_stretch(stretch: &[u8], fold: &mut Fold, walk: &mut Walk) -> Result<(), Error> {
     let mut from = Reader::new(inside(stretch)?);
     let head = head(&mut from)?;
     // Every entry has its hash in it.
@@ -172,11 +168,7 @@ pub(super) fn read_stretch(
         let origin = if flags & JOINED == 0 {
             None
         } else {
-            Some(Origin {
-                sequence: from.number()?,
-                previous: from.hash()?,
-                hash: from.hash()?,
-            })
+            Some(Origin { sequence: from.number()?, previous: from.hash()?, hash: from.hash()? })
         };
         if flags & READINGS == 0 {
             let format = u32::try_from(from.number()?).map_err(|_| unreadable())?;

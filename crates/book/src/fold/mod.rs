@@ -1,6 +1,7 @@
 //! Folding entries: what the book says now.
 
 mod derived;
+mod hashes;
 mod named;
 mod rules;
 mod sources;
@@ -15,10 +16,10 @@ pub(crate) use sources::{delimiter_of, split_heading};
 pub(crate) use works::on_limit;
 
 use crate::said::Contradiction;
-use crate::hash::ByItself;
 use crate::{Entry, Error, Hash, Person, Said};
 use derived::Derived;
 use engine::model::Date;
+use hashes::Hashes;
 use std::collections::HashMap;
 
 /// An entry of readings, as the fold takes it.
@@ -90,7 +91,7 @@ pub struct Fold {
     headings: Names,
     /// Every entry that is not readings.
     others: Vec<Entry>,
-    by_hash: HashMap<Hash, u64, ByItself>,
+    hashes: Hashes,
     /// The hash that an entry had before a join.
     origins: HashMap<u64, Hash>,
     /// Entries that carry each key: one, but after a join perhaps more.
@@ -144,7 +145,7 @@ impl Fold {
                 self.derived.take(&entry);
             }
             Said::StruckOut { entry: hash, reason } => {
-                let struck = Hash::parse(hash).ok().and_then(|h| self.by_hash.get(&h).copied());
+                let struck = Hash::parse(hash).ok().and_then(|h| self.hashes.number(&h));
                 if let Some(sequence) = struck {
                     self.struck.insert(sequence, reason.clone());
                     // What was sent twice is struck out wherever it stands.
@@ -172,16 +173,16 @@ impl Fold {
 
     fn number(&mut self, sequence: u64, hash: Hash, origin: Option<Hash>) {
         self.last = sequence;
-        self.by_hash.insert(hash, sequence);
+        self.hashes.put(hash, sequence);
         if let Some(origin) = origin {
-            self.by_hash.insert(origin, sequence);
+            self.hashes.put(origin, sequence);
             self.origins.insert(sequence, origin);
         }
     }
 
     /// Makes room for so many entries more.
     pub(crate) fn reserve(&mut self, entries: usize) {
-        self.by_hash.reserve(entries);
+        self.hashes.reserve(entries);
     }
 
     /// Whether the entry counts: not when an earlier one says the same under the same key, which
@@ -217,15 +218,14 @@ impl Fold {
                 .others
                 .binary_search_by_key(&sequence, |e| e.sequence)
                 .is_ok_and(|at| self.others[at].said == **said),
-            Spoken::Readings { file, heading, body } => self
-                .readings
-                .binary_search_by_key(&sequence, |e| e.sequence)
-                .is_ok_and(|at| {
+            Spoken::Readings { file, heading, body } => {
+                self.readings.binary_search_by_key(&sequence, |e| e.sequence).is_ok_and(|at| {
                     let there = &self.readings[at];
                     *there.body == **body
                         && self.headings.text(there.heading) == *heading
                         && self.files.text(there.file) == *file
-                }),
+                })
+            }
         }
     }
 
@@ -284,7 +284,7 @@ impl Fold {
 
     /// The entry with this hash, now or before a join.
     pub fn by_hash(&self, hash: &Hash) -> Option<u64> {
-        self.by_hash.get(hash).copied()
+        self.hashes.number(hash)
     }
 
     /// Parts and tins: tags and places.

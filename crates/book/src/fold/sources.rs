@@ -35,8 +35,12 @@ impl Table {
     /// The entry a line came from, and the line it has in the table of that entry.
     pub fn place_of(&self, line: u64) -> Option<(u64, u64)> {
         let after = self.starts.partition_point(|(start, _)| *start <= line);
-        let at = after.checked_sub(1)?;
-        let (start, entry) = self.starts[at];
+        self.place_at(after.checked_sub(1)?, line)
+    }
+
+    /// The same, for a line that is known to lie in the entry at this place of `starts`.
+    fn place_at(&self, at: usize, line: u64) -> Option<(u64, u64)> {
+        let (start, entry) = *self.starts.get(at)?;
         let before = if at == 0 { 0 } else { self.heading_lines };
         Some((entry, line - start + 1 + before))
     }
@@ -84,9 +88,15 @@ impl EngineSources {
             let before = loaded.engine.readings.len();
             let mut read = read_table(&mut loaded.engine, position, table.text.as_bytes())
                 .map_err(|e| format!("{}: {e}", table.name))?;
-            // Told by the line in the table as it was handed in, not in those laid end to end.
+            // Told by the line in the table as it was handed in, not in those laid end to end. Rows
+            // come in the order of the lines, so the places are gone through once.
+            let mut at = 0;
             for reading in &mut loaded.engine.readings[before..] {
-                if let Some((_, line)) = table.place_of(u64::from(reading.row)) {
+                let row = u64::from(reading.row);
+                while table.starts.get(at + 1).is_some_and(|(start, _)| *start <= row) {
+                    at += 1;
+                }
+                if let Some((_, line)) = table.place_at(at, row) {
                     reading.row = u32::try_from(line).unwrap_or(reading.row);
                 }
             }
@@ -180,12 +190,17 @@ impl Fold {
     fn tables(&self) -> Vec<Table> {
         let mut tables: Vec<Table> = Vec::new();
         let mut open: Option<(u32, u64)> = None;
+        let known: Vec<bool> = self.headings.texts.iter().map(|h| quotes_closed(h)).collect();
+        let mut room: Vec<usize> = self.headings.texts.iter().map(|h| h.len() + 1).collect();
+        for entry in &self.readings {
+            room[entry.heading as usize] += entry.body.len() + 1;
+        }
         for entry in &self.readings {
             if self.struck.contains_key(&entry.sequence) {
                 continue;
             }
             let heading = self.headings.text(entry.heading);
-            let mergeable = quotes_closed(&entry.body) && quotes_closed(heading);
+            let mergeable = known[entry.heading as usize] && quotes_closed(&entry.body);
             let lines = entry.body.bytes().filter(|b| *b == b'\n').count() as u64
                 + u64::from(!entry.body.is_empty() && !entry.body.ends_with('\n'));
             match (&mut open, tables.last_mut()) {
@@ -195,7 +210,9 @@ impl Fold {
                     *line += lines;
                 }
                 _ => {
-                    let mut text = String::with_capacity(heading.len() + entry.body.len() + 1);
+                    // Room for all of this heading where they follow one another, as most do.
+                    let room = std::mem::take(&mut room[entry.heading as usize]);
+                    let mut text = String::with_capacity(room);
                     push_lines(&mut text, heading);
                     push_lines(&mut text, &entry.body);
                     let next = text.bytes().filter(|b| *b == b'\n').count() as u64 + 1;

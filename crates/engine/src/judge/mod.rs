@@ -89,10 +89,9 @@ impl Judgement {
             conditions[f.feature.index()].push(f.condition);
         }
         let mut pooled = vec![Repeatability::default(); engine.gauges.len()];
-        for per_feature in &rows {
-            for (gauge, repeats) in feature::repeats_of(&engine, per_feature) {
-                pool(&mut pooled[gauge.index()], repeats);
-            }
+        let repeats: Vec<_> = rows.iter().map(|rows| feature::repeats_of(&engine, rows)).collect();
+        for (gauge, repeats) in repeats.iter().flatten() {
+            pool(&mut pooled[gauge.index()], *repeats);
         }
         let mut judgement = Judgement {
             features: Vec::with_capacity(engine.features.len()),
@@ -104,8 +103,8 @@ impl Judgement {
             pooled,
             engine,
         };
-        for i in 0..judgement.engine.features.len() {
-            let state = judgement.judge_feature(FeatureIx::new(i));
+        for (i, repeats) in repeats.into_iter().enumerate() {
+            let state = judgement.judge_feature_with(FeatureIx::new(i), repeats);
             judgement.features.push(state);
         }
         for i in 0..judgement.engine.joints.len() {
@@ -121,11 +120,21 @@ impl Judgement {
     }
 
     fn judge_feature(&self, ix: FeatureIx) -> FeatureState {
+        let repeats = feature::repeats_of(&self.engine, &self.rows[ix.index()]);
+        self.judge_feature_with(ix, repeats)
+    }
+
+    fn judge_feature_with(
+        &self,
+        ix: FeatureIx,
+        repeats: Vec<(GaugeIx, Repeatability)>,
+    ) -> FeatureState {
         feature::judge_feature(
             &self.engine,
             ix,
             &self.rows[ix.index()],
             &self.pooled,
+            repeats,
             &self.conditions[ix.index()],
         )
     }

@@ -6,7 +6,8 @@
 
 use super::direction::parse_direction;
 use crate::model::{
-    Condition, DIRECTION_UNSAID, Date, Engine, Finding, Reading, ReadingKind, STATION_UNSAID,
+    Condition, DIRECTION_UNSAID, Date, Engine, Finding, GaugeIx, PersonIx, Reading, ReadingKind,
+    STATION_UNSAID,
 };
 use crate::problem::nearest;
 use csv_core::{ReadRecordResult, Reader, ReaderBuilder};
@@ -129,6 +130,7 @@ pub fn read_table(
     let delimiter = sniff_delimiter(&mut input)?;
     let mut rows = Rows::new(input, delimiter);
     let mut heading: Option<Columns> = None;
+    let mut last = LastRow::default();
     while let Some(line) = rows.next_row()? {
         let cells = match rows.cells() {
             Ok(cells) => cells,
@@ -154,7 +156,7 @@ pub fn read_table(
         };
         read.rows += 1;
         let decimal_comma = delimiter != b',';
-        match read_row(engine, file, line, columns, &cells, decimal_comma) {
+        match read_row(engine, file, line, columns, &cells, decimal_comma, &mut last) {
             Ok(Taken::Reading) => read.taken += 1,
             Ok(Taken::Finding) => read.findings += 1,
             Err(fault) => read.refuse(Refused {
@@ -237,6 +239,7 @@ fn read_row(
     columns: &Columns,
     cells: &Cells<'_>,
     decimal_comma: bool,
+    last: &mut LastRow,
 ) -> Result<Taken, Fault> {
     if cells.iter().skip(columns.count).any(|c| !c.trim().is_empty()) {
         return Err(Fault::new(
@@ -266,7 +269,10 @@ fn read_row(
     }
     let when = match cell(Column::When) {
         "" => None,
-        t => Some(Date::parse(t).map_err(|e| Fault::new("when", e, "year-month-day"))?),
+        t => Some(
+            last.when
+                .read(t, || Date::parse(t).map_err(|e| Fault::new("when", e, "year-month-day")))?,
+        ),
     };
     let by = cell(Column::By);
     if let Some(condition) = Condition::of_word(text) {
@@ -312,17 +318,19 @@ fn read_row(
     };
     let gauge = match cell(Column::Gauge) {
         "" => None,
-        t => Some(engine.gauge_by_id(t).ok_or_else(|| {
-            let mend = match nearest(t, engine.gauges.iter().map(|g| g.id.as_str())) {
-                Some(near) => format!("did you mean \"{near}\"?"),
-                None => "describe the gauge in a [[gauge]]".to_owned(),
-            };
-            Fault::new("gauge", format!("there is no gauge \"{t}\""), mend)
+        t => Some(last.gauge.read(t, || {
+            engine.gauge_by_id(t).ok_or_else(|| {
+                let mend = match nearest(t, engine.gauges.iter().map(|g| g.id.as_str())) {
+                    Some(near) => format!("did you mean \"{near}\"?"),
+                    None => "describe the gauge in a [[gauge]]".to_owned(),
+                };
+                Fault::new("gauge", format!("there is no gauge \"{t}\""), mend)
+            })
         })?),
     };
     let temperature_c = match cell(Column::Temperature) {
         "" => None,
-        t => Some(read_temperature(t)?),
+        t => Some(last.temperature.read(t, || read_temperature(t))?),
     };
     let repeats = match cell(Column::Repeats) {
         "" => 1,
@@ -334,11 +342,15 @@ fn read_row(
             )
         })?,
     };
-    let by = if by.is_empty() { None } else { Some(engine.person(by)) };
+    let by = match by {
+        "" => None,
+        t => Some(last.by.read(t, || Ok(engine.person(t)))?),
+    };
+    let (si, resolution_si) = (value.si(), value.resolution_si());
     engine.readings.push(Reading {
-        text: as_written(text, unit, &value).into(),
-        si: value.si(),
-        resolution_si: value.resolution_si(),
+        text: as_written(unit, value),
+        si,
+        resolution_si,
         direction_rad,
         temperature_c,
         feature,
@@ -357,17 +369,50 @@ fn read_row(
 
 /// The figure with the unit of its column, so that it can be understood alone; character for
 /// character what stood in the cells.
-fn as_written(text: &str, unit: Option<Unit>, value: &Quantity) -> String {
+fn as_written(unit: Option<Unit>, value: Quantity) -> Box<str> {
+    let text = value.into_text();
     match unit {
         Some(unit)
             if !text.chars().any(char::is_alphabetic) && !text.contains(['"', '\'', '″', '′']) =>
         {
-            format!("{text} {}", unit.symbol())
+            format!("{text} {}", unit.symbol()).into()
         }
-        _ => {
-            debug_assert!(value.si().is_finite());
-            text.to_owned()
+        _ => text.into(),
+    }
+}
+
+/// What the cells of the row before gave: in most columns the next row has the same again.
+#[derive(Default)]
+struct LastRow {
+    gauge: LastCell<GaugeIx>,
+    by: LastCell<PersonIx>,
+    when: LastCell<Date>,
+    temperature: LastCell<f32>,
+}
+
+struct LastCell<T> {
+    text: String,
+    value: Option<T>,
+}
+
+impl<T> Default for LastCell<T> {
+    fn default() -> Self {
+        LastCell { text: String::new(), value: None }
+    }
+}
+
+impl<T: Copy> LastCell<T> {
+    fn read(&mut self, text: &str, read: impl FnOnce() -> Result<T, Fault>) -> Result<T, Fault> {
+        if let Some(value) = self.value
+            && self.text == text
+        {
+            return Ok(value);
         }
+        let value = read()?;
+        self.text.clear();
+        self.text.push_str(text);
+        self.value = Some(value);
+        Ok(value)
     }
 }
 
@@ -385,7 +430,8 @@ fn read_figure(text: &str, unit: Option<Unit>, decimal_comma: bool) -> Result<Qu
 }
 
 fn read_temperature(text: &str) -> Result<f32, Fault> {
-    let celsius = match text.replace(',', ".").parse::<f64>() {
+    let point = text.replace(',', ".");
+    let celsius = match point.parse::<f64>() {
         Ok(c) => c,
         Err(_) => {
             Quantity::parse_as(text, Dimension::Temperature)

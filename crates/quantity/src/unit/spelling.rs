@@ -17,24 +17,34 @@ pub(crate) struct Found {
 /// As written first; then, for imperial units and those of both systems, in any case. SI symbols
 /// never in any case: there `m` and `M` are different things.
 pub(crate) fn match_unit(text: &[char], at: usize) -> Option<Found> {
-    match WHOLE.get(text.get(at..)?) {
-        Some(unit) => Some(Found { unit: *unit, end: text.len() }),
+    let rest = text.get(at..)?;
+    let whole =
+        if rest.len() <= LONGEST_WHOLE { whole_unit(&String::from_iter(rest)) } else { None };
+    match whole {
+        Some(unit) => Some(Found { unit, end: text.len() }),
         None => search(text, at),
     }
 }
 
-/// Every spelling of the table, with what the search finds when it stands to the end of a text:
-/// in a table of readings nearly every unit does.
-static WHOLE: LazyLock<HashMap<Vec<char>, Unit>> = LazyLock::new(|| {
-    let spellings = table::ALL.iter().flat_map(|unit| {
-        std::iter::once(&unit.symbol).chain(unit.spellings).map(|s| s.chars().collect::<Vec<_>>())
-    });
-    spellings
-        .filter_map(|text| {
-            let found = search(&text, 0).filter(|found| found.end == text.len())?;
-            Some((text, found.unit))
-        })
-        .collect()
+/// The unit that the search finds in this very text and nothing after it, where it is among the
+/// spellings of the table as they stand there: in a table of readings nearly every unit is.
+pub(crate) fn whole_unit(text: &str) -> Option<Unit> {
+    WHOLE.get(text).copied()
+}
+
+/// No spelling of the table has more characters.
+const LONGEST_WHOLE: usize = 48;
+
+static WHOLE: LazyLock<HashMap<&'static str, Unit>> = LazyLock::new(|| {
+    let all = table::ALL
+        .iter()
+        .flat_map(|unit| std::iter::once(unit.symbol).chain(unit.spellings.iter().copied()));
+    all.filter_map(|spelling| {
+        let text: Vec<char> = spelling.chars().collect();
+        let found = search(&text, 0).filter(|found| found.end == text.len())?;
+        Some((spelling, found.unit))
+    })
+    .collect()
 });
 
 fn search(text: &[char], at: usize) -> Option<Found> {
@@ -176,10 +186,12 @@ mod tests {
     #[test]
     fn whole_spellings_are_found_as_by_the_search() {
         for unit in table::ALL {
+            assert!(unit.spellings.iter().all(|s| s.chars().count() <= LONGEST_WHOLE));
             for spelling in std::iter::once(&unit.symbol).chain(unit.spellings) {
                 for before in ["", "7.9 ", "7", "4ft8", "1/2"] {
                     for after in ["", " ", ".", " + 1 mm", "s"] {
-                        let text: Vec<char> = format!("{before}{spelling}{after}").chars().collect();
+                        let text: Vec<char> =
+                            format!("{before}{spelling}{after}").chars().collect();
                         let at = before.chars().count();
                         let (quick, long) = (match_unit(&text, at), search(&text, at));
                         let told = |f: Option<Found>| f.map(|f| (f.unit.symbol, f.end));

@@ -65,9 +65,8 @@ fn write_now(path: &Path, after: u64, there: u64, stretches: &[Stretch]) -> Resu
     // What is lost of it in a power cut is made again: it need not be waited for. The next entry
     // brings the log to disk with everything before it.
     connection.pragma_update(None, "synchronous", "NORMAL").map_err(trouble)?;
-    let transaction = connection
-        .transaction_with_behavior(TransactionBehavior::Immediate)
-        .map_err(trouble)?;
+    let transaction =
+        connection.transaction_with_behavior(TransactionBehavior::Immediate).map_err(trouble)?;
     let last: i64 = if is_there(&transaction)? {
         transaction
             .query_row("SELECT coalesce(max(last), 0) FROM checkpoint", [], |r| r.get(0))
