@@ -61,9 +61,10 @@ impl Decimal {
         // Floating Point Numbers Accurately, 1990, the fast path).
         let power = POWERS_OF_TEN.get(self.exp10.unsigned_abs() as usize);
         if let Some(power) = power
-            && self.digits.unsigned_abs() <= 1 << 53
+            && let Ok(digits) = i64::try_from(self.digits)
+            && digits.unsigned_abs() <= 1 << 53
         {
-            let digits = self.digits as f64;
+            let digits = digits as f64;
             return if self.exp10 < 0 { digits / power } else { digits * power };
         }
         // the standard library rounds decimal text correctly, whatever its length

@@ -87,15 +87,20 @@ impl<'a> Reader<'a> {
     }
 
     pub(super) fn name(&mut self) -> Result<&'a str, Error> {
+        self.name_and_place().map(|(name, _)| name)
+    }
+
+    /// A name, and its place among those of this reader.
+    pub(super) fn name_and_place(&mut self) -> Result<(&'a str, usize), Error> {
         match self.number()? {
             0 => {
                 let name = self.text()?;
                 self.names.push(name);
-                Ok(name)
+                Ok((name, self.names.len() - 1))
             }
             number => usize::try_from(number - 1)
                 .ok()
-                .and_then(|at| self.names.get(at).copied())
+                .and_then(|at| self.names.get(at).map(|name| (*name, at)))
                 .ok_or_else(unreadable),
         }
     }

@@ -160,6 +160,8 @@ pub(super) fn read_stretch(stretch: &[u8], fold: &mut Fold, walk: &mut Walk) -> 
     // Every entry has its hash in it.
     let most = stretch.len() / HASH;
     fold.reserve(usize::try_from(head.last - head.first).map_or(most, |n| most.min(n + 1)));
+    // Numbers in the fold of the names in the stretch.
+    let (mut files, mut headings) = (Known::default(), Known::default());
     for sequence in head.first..=head.last {
         let flags = from.number()?;
         let hash = from.hash()?;
@@ -188,14 +190,18 @@ pub(super) fn read_stretch(stretch: &[u8], fold: &mut Fold, walk: &mut Walk) -> 
             };
             fold.take(entry, hash);
         } else {
+            let (file, place) = from.name_and_place()?;
+            let file = files.number(place, || fold.file(file));
+            let (heading, place) = from.name_and_place()?;
+            let heading = headings.number(place, || fold.heading(heading));
             fold.take_readings(&ReadingsSaid {
                 sequence,
                 hash,
                 origin: origin.map(|o| o.hash),
                 key,
                 author,
-                file: from.name()?,
-                heading: from.name()?,
+                file,
+                heading,
                 body: from.text()?,
             });
         }
@@ -207,4 +213,16 @@ pub(super) fn read_stretch(stretch: &[u8], fold: &mut Fold, walk: &mut Walk) -> 
     }
     walk.book.get_or_insert_with(|| head.book.to_owned());
     Ok(())
+}
+
+#[derive(Default)]
+struct Known(Vec<Option<u32>>);
+
+impl Known {
+    fn number(&mut self, place: usize, first: impl FnOnce() -> u32) -> u32 {
+        if self.0.len() <= place {
+            self.0.resize(place + 1, None);
+        }
+        *self.0[place].get_or_insert_with(first)
+    }
 }

@@ -4,12 +4,16 @@ use crate::Hash;
 use std::collections::HashMap;
 
 /// Hashes in the order they came, found by their first eight bytes. These are as good as random, so
-/// two that begin alike are made on purpose if at all; then the list is gone through.
+/// two that begin alike are made on purpose if at all; then the list is gone through. So it is for
+/// those that came since the list was last ordered: a book is seldom asked for a hash, except by its
+/// strike-outs.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Hashes {
     list: Vec<(Hash, u64)>,
     /// Places in the list, of the last hash that begins so.
     places: HashMap<u64, u32, ByItself>,
+    /// So many of the list are in `places`.
+    ordered: usize,
 }
 
 /// The same hashes with the same numbers.
@@ -22,22 +26,35 @@ impl PartialEq for Hashes {
 impl Hashes {
     pub(super) fn reserve(&mut self, more: usize) {
         self.list.reserve(more);
-        self.places.reserve(more);
     }
 
     pub(super) fn put(&mut self, hash: Hash, number: u64) {
-        // 2^32 hashes would fill the memory long before.
-        self.places.insert(begins(&hash), self.list.len() as u32);
         self.list.push((hash, number));
+    }
+
+    /// Makes those that came since quick to find.
+    pub(super) fn order(&mut self) {
+        let news = &self.list[self.ordered..];
+        self.places.reserve(news.len());
+        // 2^32 hashes would fill the memory long before.
+        let places = (self.ordered as u32..).zip(news);
+        self.places.extend(places.map(|(at, (hash, _))| (begins(hash), at)));
+        self.ordered = self.list.len();
     }
 
     /// The number last put under this hash.
     pub(super) fn number(&self, hash: &Hash) -> Option<u64> {
-        let at = *self.places.get(&begins(hash))?;
-        match self.list.get(at as usize) {
-            Some((known, number)) if known == hash => Some(*number),
-            _ => self.list.iter().rev().find(|(known, _)| known == hash).map(|(_, n)| *n),
-        }
+        let last_of = |list: &[(Hash, u64)]| {
+            list.iter().rev().find(|(known, _)| known == hash).map(|(_, number)| *number)
+        };
+        let (ordered, news) = self.list.split_at(self.ordered);
+        last_of(news).or_else(|| {
+            let at = *self.places.get(&begins(hash))?;
+            match ordered.get(at as usize) {
+                Some((known, number)) if known == hash => Some(*number),
+                _ => last_of(ordered),
+            }
+        })
     }
 }
 
@@ -89,11 +106,16 @@ mod tests {
         for n in 0..4 {
             hashes.put(alike(n), u64::from(n) + 1);
         }
-        hashes.put(alike(2), 9);
-        for (n, wanted) in [(0, 1), (1, 2), (2, 9), (3, 4)] {
-            assert_eq!(hashes.number(&alike(n)), Some(wanted));
+        for ordered in [false, true] {
+            if ordered {
+                hashes.order();
+            }
+            hashes.put(alike(2), 9);
+            for (n, wanted) in [(0, 1), (1, 2), (2, 9), (3, 4)] {
+                assert_eq!(hashes.number(&alike(n)), Some(wanted));
+            }
+            assert_eq!(hashes.number(&alike(7)), None);
+            assert_eq!(hashes.number(&Hash::of(b"y")), None);
         }
-        assert_eq!(hashes.number(&alike(7)), None);
-        assert_eq!(hashes.number(&Hash::of(b"y")), None);
     }
 }

@@ -30,15 +30,16 @@ pub(crate) struct ReadingsSaid<'a> {
     pub(crate) origin: Option<Hash>,
     pub(crate) key: Option<&'a str>,
     pub(crate) author: &'a str,
-    pub(crate) file: &'a str,
-    /// The table up to and with its heading, and the rest.
-    pub(crate) heading: &'a str,
+    /// Name of the table, by its number in the fold.
+    pub(crate) file: u32,
+    /// The table up to and with its heading, by its number, and the rest.
+    pub(crate) heading: u32,
     pub(crate) body: &'a str,
 }
 
 /// What an entry says, as far as it must be compared with another.
 enum Spoken<'a> {
-    Readings { file: &'a str, heading: &'a str, body: &'a str },
+    Readings { file: u32, heading: u32, body: &'a str },
     Other(&'a Said),
 }
 
@@ -48,7 +49,8 @@ struct ReadingsEntry {
     sequence: u64,
     file: u32,
     heading: u32,
-    body: Box<str>,
+    /// Its rows, in the fold's text of all rows.
+    rows: std::ops::Range<usize>,
 }
 
 /// Texts kept once.
@@ -87,6 +89,8 @@ struct Keyed {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Fold {
     readings: Vec<ReadingsEntry>,
+    /// The rows of all of them.
+    rows: String,
     files: Names,
     headings: Names,
     /// Every entry that is not readings.
@@ -113,6 +117,7 @@ impl Fold {
         let origin = entry.origin.as_ref().map(|o| o.hash);
         if let Said::Readings { file, table } = &entry.said {
             let (heading, body) = sources::split_heading(table);
+            let (file, heading) = (self.file(file), self.heading(heading));
             self.take_readings(&ReadingsSaid {
                 sequence: entry.sequence,
                 hash,
@@ -145,6 +150,7 @@ impl Fold {
                 self.derived.take(&entry);
             }
             Said::StruckOut { entry: hash, reason } => {
+                self.hashes.order();
                 let struck = Hash::parse(hash).ok().and_then(|h| self.hashes.number(&h));
                 if let Some(sequence) = struck {
                     self.struck.insert(sequence, reason.clone());
@@ -167,8 +173,20 @@ impl Fold {
         if let Some(key) = said.key {
             self.take_key(key, said.author, sequence, &Spoken::Readings { file, heading, body });
         }
-        let (heading, file) = (self.headings.number(heading), self.files.number(file));
-        self.readings.push(ReadingsEntry { sequence, file, heading, body: body.into() });
+        let from = self.rows.len();
+        self.rows.push_str(body);
+        let rows = from..self.rows.len();
+        self.readings.push(ReadingsEntry { sequence, file, heading, rows });
+    }
+
+    /// The number of a table's name.
+    pub(crate) fn file(&mut self, name: &str) -> u32 {
+        self.files.number(name)
+    }
+
+    /// The number of a heading.
+    pub(crate) fn heading(&mut self, heading: &str) -> u32 {
+        self.headings.number(heading)
     }
 
     fn number(&mut self, sequence: u64, hash: Hash, origin: Option<Hash>) {
@@ -183,6 +201,7 @@ impl Fold {
     /// Makes room for so many entries more.
     pub(crate) fn reserve(&mut self, entries: usize) {
         self.hashes.reserve(entries);
+        self.readings.reserve(entries);
     }
 
     /// Whether the entry counts: not when an earlier one says the same under the same key, which
@@ -221,9 +240,9 @@ impl Fold {
             Spoken::Readings { file, heading, body } => {
                 self.readings.binary_search_by_key(&sequence, |e| e.sequence).is_ok_and(|at| {
                     let there = &self.readings[at];
-                    *there.body == **body
-                        && self.headings.text(there.heading) == *heading
-                        && self.files.text(there.file) == *file
+                    self.rows[there.rows.clone()] == **body
+                        && there.heading == *heading
+                        && there.file == *file
                 })
             }
         }

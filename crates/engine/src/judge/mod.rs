@@ -28,6 +28,10 @@ pub(crate) use joint::{Sizes, measures_of, members};
 pub(crate) use limit::{judge_limit, stated};
 
 use crate::model::{ChainIx, Condition, Engine, FeatureIx, GaugeIx, JointIx, Reading};
+use crate::side_by_side::each;
+
+/// From here on the features are judged side by side, each by itself: what comes of it is the same.
+const MANY_READINGS: usize = 20_000;
 
 /// An engine with everything judged.
 #[derive(Clone, Debug)]
@@ -89,12 +93,13 @@ impl Judgement {
             conditions[f.feature.index()].push(f.condition);
         }
         let mut pooled = vec![Repeatability::default(); engine.gauges.len()];
-        let repeats: Vec<_> = rows.iter().map(|rows| feature::repeats_of(&engine, rows)).collect();
+        let apart = engine.readings.len() >= MANY_READINGS;
+        let repeats = each(rows.len(), apart, &|i| feature::repeats_of(&engine, &rows[i]));
         for (gauge, repeats) in repeats.iter().flatten() {
             pool(&mut pooled[gauge.index()], *repeats);
         }
         let mut judgement = Judgement {
-            features: Vec::with_capacity(engine.features.len()),
+            features: Vec::new(),
             joints: Vec::with_capacity(engine.joints.len()),
             chains: Vec::with_capacity(engine.chains.len()),
             swaps: Vec::new(),
@@ -103,10 +108,9 @@ impl Judgement {
             pooled,
             engine,
         };
-        for (i, repeats) in repeats.into_iter().enumerate() {
-            let state = judgement.judge_feature_with(FeatureIx::new(i), repeats);
-            judgement.features.push(state);
-        }
+        judgement.features = each(repeats.len(), apart, &|i| {
+            judgement.judge_feature_with(FeatureIx::new(i), repeats[i].clone())
+        });
         for i in 0..judgement.engine.joints.len() {
             let state = joint::judge_joint(&judgement.engine, JointIx::new(i), &judgement.features);
             judgement.joints.push(state);

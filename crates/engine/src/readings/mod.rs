@@ -9,6 +9,6 @@ mod table;
 pub use by_hand::ByHand;
 pub use direction::parse_direction;
 pub use own::add_own_readings;
-pub use table::{MAX_ROW_BYTES, Refused, TableRead, read_table};
+pub use table::{MAX_ROW_BYTES, Refused, Sheet, TableRead, read_sheet, read_table};
 
 pub(crate) use strike::strike_out;

@@ -11,6 +11,7 @@ use crate::model::{
 };
 use crate::problem::nearest;
 use csv_core::{ReadRecordResult, Reader, ReaderBuilder};
+use indexmap::IndexSet;
 use quantity::{Dimension, Quantity, Unit};
 use std::io::BufRead;
 
@@ -115,6 +116,41 @@ const HEADINGS: &[(&str, Column)] = &[
     ("remark", Column::Note),
 ];
 
+/// A table that was read and not yet given to its engine.
+#[derive(Debug, Default)]
+pub struct Sheet {
+    readings: Vec<Reading>,
+    findings: Vec<Finding>,
+    /// People by the numbers that `readings` have for them.
+    people: IndexSet<String>,
+    read: TableRead,
+}
+
+impl Sheet {
+    /// Tells the readings by other rows: `row` gives the one for the one in the table.
+    pub fn renumber(&mut self, mut row: impl FnMut(u32) -> u32) {
+        for reading in &mut self.readings {
+            reading.row = row(reading.row);
+        }
+    }
+
+    /// Gives readings and findings to the engine they were read for.
+    pub fn take_into(self, engine: &mut Engine) -> TableRead {
+        let Sheet { mut readings, mut findings, people, read } = self;
+        let people: Vec<PersonIx> = people.iter().map(|name| engine.person(name)).collect();
+        for reading in &mut readings {
+            reading.by = reading.by.and_then(|by| people.get(by.index()).copied());
+        }
+        if engine.readings.is_empty() && engine.readings.capacity() == 0 {
+            engine.readings = readings;
+        } else {
+            engine.readings.append(&mut readings);
+        }
+        engine.findings.append(&mut findings);
+        read
+    }
+}
+
 /// Reads a table into the engine. `file` is the position of the file in the caller's list and is
 /// kept with every reading.
 ///
@@ -124,9 +160,17 @@ const HEADINGS: &[(&str, Column)] = &[
 pub fn read_table(
     engine: &mut Engine,
     file: u16,
-    mut input: impl BufRead,
+    input: impl BufRead,
 ) -> Result<TableRead, String> {
-    let mut read = TableRead::default();
+    read_sheet(engine, file, input).map(|sheet| sheet.take_into(engine))
+}
+
+/// Reads a table for an engine, without giving it what was read: several can be read at once.
+///
+/// # Errors
+/// As [`read_table`].
+pub fn read_sheet(engine: &Engine, file: u16, mut input: impl BufRead) -> Result<Sheet, String> {
+    let mut sheet = Sheet::default();
     let delimiter = sniff_delimiter(&mut input)?;
     let mut rows = Rows::new(input, delimiter);
     let mut heading: Option<Columns> = None;
@@ -135,8 +179,8 @@ pub fn read_table(
         let cells = match rows.cells() {
             Ok(cells) => cells,
             Err((what, mend)) => {
-                read.rows += 1;
-                read.refuse(Refused {
+                sheet.read.rows += 1;
+                sheet.read.refuse(Refused {
                     line,
                     column: String::new(),
                     what,
@@ -147,19 +191,19 @@ pub fn read_table(
             }
         };
         if cells.iter().all(|c| c.trim().is_empty()) {
-            read.blank += 1;
+            sheet.read.blank += 1;
             continue;
         }
         let Some(columns) = &heading else {
             heading = Some(read_heading(&cells)?);
             continue;
         };
-        read.rows += 1;
+        sheet.read.rows += 1;
         let decimal_comma = delimiter != b',';
-        match read_row(engine, file, line, columns, &cells, decimal_comma, &mut last) {
-            Ok(Taken::Reading) => read.taken += 1,
-            Ok(Taken::Finding) => read.findings += 1,
-            Err(fault) => read.refuse(Refused {
+        match read_row(engine, file, line, columns, &cells, decimal_comma, &mut last, &mut sheet) {
+            Ok(Taken::Reading) => sheet.read.taken += 1,
+            Ok(Taken::Finding) => sheet.read.findings += 1,
+            Err(fault) => sheet.read.refuse(Refused {
                 line,
                 column: fault.column.to_owned(),
                 what: fault.what,
@@ -171,7 +215,7 @@ pub fn read_table(
     if heading.is_none() {
         return Err("the table is empty; its first row names the columns: feature, station, direction, reading, unit, gauge, by, when, temperature".to_owned());
     }
-    Ok(read)
+    Ok(sheet)
 }
 
 /// What the columns of a table are.
@@ -232,14 +276,16 @@ enum Taken {
     Finding,
 }
 
+#[expect(clippy::too_many_arguments, reason = "the place and state of one row")]
 fn read_row(
-    engine: &mut Engine,
+    engine: &Engine,
     file: u16,
     line: u64,
     columns: &Columns,
     cells: &Cells<'_>,
     decimal_comma: bool,
     last: &mut LastRow,
+    sheet: &mut Sheet,
 ) -> Result<Taken, Fault> {
     if cells.iter().skip(columns.count).any(|c| !c.trim().is_empty()) {
         return Err(Fault::new(
@@ -278,7 +324,7 @@ fn read_row(
     if let Some(condition) = Condition::of_word(text) {
         let note = cell(Column::Note).to_owned();
         let by = by.to_owned();
-        engine.findings.push(Finding { feature, condition, by, when, note });
+        sheet.findings.push(Finding { feature, condition, by, when, note });
         return Ok(Taken::Finding);
     }
     let unit = match cell(Column::Unit) {
@@ -344,10 +390,10 @@ fn read_row(
     };
     let by = match by {
         "" => None,
-        t => Some(last.by.read(t, || Ok(engine.person(t)))?),
+        t => Some(last.by.read(t, || Ok(person(&mut sheet.people, t)))?),
     };
     let (si, resolution_si) = (value.si(), value.resolution_si());
-    engine.readings.push(Reading {
+    sheet.readings.push(Reading {
         text: as_written(unit, value),
         si,
         resolution_si,
@@ -365,6 +411,12 @@ fn read_row(
         struck: false,
     });
     Ok(Taken::Reading)
+}
+
+/// The number of a person of this sheet.
+fn person(people: &mut IndexSet<String>, name: &str) -> PersonIx {
+    let known = people.get_index_of(name);
+    PersonIx::new(known.unwrap_or_else(|| people.insert_full(name.to_owned()).0))
 }
 
 /// The figure with the unit of its column, so that it can be understood alone; character for
