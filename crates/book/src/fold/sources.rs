@@ -2,6 +2,7 @@
 
 use super::Fold;
 use super::derived::Derived;
+use crate::Error;
 use engine::description::SourceText;
 use engine::model::{Date, Engine};
 use engine::problem::Problem;
@@ -147,10 +148,35 @@ impl Fold {
 
     /// Every row of readings as written, with the entry it stands in, under one heading.
     pub fn all_readings(&self) -> AllReadings {
-        let mut all = AllReadings {
-            heading: ["entry", "table", "struck out"].map(str::to_owned).to_vec(),
-            rows: Vec::new(),
-        };
+        let mut rows = Vec::new();
+        let heading = self.each_row(&mut |row| {
+            rows.push(row);
+            Ok(())
+        });
+        // The closure refuses nothing.
+        AllReadings { heading: heading.unwrap_or_default(), rows }
+    }
+
+    /// The same as a table for a spreadsheet, written as it is made.
+    ///
+    /// # Errors
+    /// It cannot be written.
+    pub fn readings_csv(&self, out: impl std::io::Write) -> Result<(), Error> {
+        let unwritten = |e: csv::Error| Error::Unavailable(format!("cannot be written: {e}"));
+        // The heading is known when all has been read.
+        let heading = self.each_row(&mut |_| Ok(()))?;
+        let mut out = csv::WriterBuilder::new().flexible(true).from_writer(out);
+        out.write_record(&heading).map_err(unwritten)?;
+        self.each_row(&mut |row| out.write_record(&row).map_err(unwritten))?;
+        out.flush().map_err(|e| unwritten(e.into()))
+    }
+
+    /// Makes the rows one after another; the heading they are under in the end.
+    fn each_row(
+        &self,
+        take: &mut dyn FnMut(Vec<String>) -> Result<(), Error>,
+    ) -> Result<Vec<String>, Error> {
+        let mut all = ["entry", "table", "struck out"].map(str::to_owned).to_vec();
         let mut columns: std::collections::HashMap<String, usize> =
             std::collections::HashMap::new();
         for entry in &self.readings {
@@ -173,8 +199,8 @@ impl Fold {
                         .map(|cell| {
                             let name = cell.trim().to_lowercase();
                             *columns.entry(name.clone()).or_insert_with(|| {
-                                all.heading.push(name);
-                                all.heading.len() - 1
+                                all.push(name);
+                                all.len() - 1
                             })
                         })
                         .collect();
@@ -189,16 +215,16 @@ impl Fold {
                 ];
                 for (n, cell) in row.iter().enumerate() {
                     // Cells beyond the heading keep their place at the end.
-                    let at = places.get(n).copied().unwrap_or(all.heading.len() + n);
+                    let at = places.get(n).copied().unwrap_or(all.len() + n);
                     if out.len() <= at {
                         out.resize(at + 1, String::new());
                     }
                     out[at] = cell.to_owned();
                 }
-                all.rows.push(out);
+                take(out)?;
             }
         }
-        all
+        Ok(all)
     }
 
     fn tables(&self) -> Vec<Table> {
