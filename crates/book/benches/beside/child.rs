@@ -1,6 +1,6 @@
 //! What a cold process does, measured inside it and told on one line.
 
-use crate::time::{most_memory_mb, timed};
+use crate::time::{most_memory_mb, processor, timed};
 use book::Book;
 use rusqlite::Connection;
 use std::hint::black_box;
@@ -10,19 +10,21 @@ use std::time::Duration;
 
 const CHILD: &str = "child";
 
-/// Times by the clock and by the processor, and the most memory held.
+/// Times and the most memory held.
 #[derive(Clone, Copy)]
 pub(crate) struct Told {
-    /// Each part: clock and processor, seconds.
-    pub(crate) parts: [[f64; 2]; 3],
+    /// Each part by the clock, seconds.
+    pub(crate) parts: [f64; 3],
+    /// All of the process by the processor, all its threads, its beginning and end too, seconds.
+    pub(crate) processor: f64,
     pub(crate) memory_mb: f64,
     /// What was counted, to see that it was done.
     pub(crate) count: u64,
 }
 
 impl Told {
-    pub(crate) fn sum(&self) -> [f64; 2] {
-        [0, 1].map(|which| self.parts.iter().map(|p| p[which]).sum())
+    pub(crate) fn clock(&self) -> f64 {
+        self.parts.iter().sum()
     }
 }
 
@@ -33,8 +35,8 @@ pub(crate) fn run(what: &str, path: &Path) -> Told {
     let text = String::from_utf8_lossy(&out.stdout).into_owned();
     assert!(out.status.success(), "{what}: {text}{}", String::from_utf8_lossy(&out.stderr));
     let n: Vec<f64> = text.split_whitespace().filter_map(|w| w.parse().ok()).collect();
-    assert_eq!(n.len(), 8, "{text}");
-    Told { parts: [[n[0], n[1]], [n[2], n[3]], [n[4], n[5]]], memory_mb: n[6], count: n[7] as u64 }
+    assert_eq!(n.len(), 6, "{text}");
+    Told { parts: [n[0], n[1], n[2]], processor: n[3], memory_mb: n[4], count: n[5] as u64 }
 }
 
 /// Whether this is such a run; then it has been done.
@@ -50,14 +52,14 @@ pub(crate) fn asked(words: &[String]) -> bool {
         "verify" => verify(path),
         other => panic!("{other}"),
     };
-    for [clock, spent] in parts {
-        print!("{} {} ", clock.as_secs_f64(), spent.as_secs_f64());
+    for clock in parts {
+        print!("{} ", clock.as_secs_f64());
     }
-    println!("{} {count}", most_memory_mb());
+    println!("{} {} {count}", processor().as_secs_f64(), most_memory_mb());
     true
 }
 
-type Parts = ([[Duration; 2]; 3], u64);
+type Parts = ([Duration; 3], u64);
 
 /// The rows read with bare SQLite, every value of them taken out.
 fn bare(path: &Path) -> Parts {

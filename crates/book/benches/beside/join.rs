@@ -25,16 +25,15 @@ pub(crate) fn two_copies(folder: &Path, entries: u64) {
     let (mut first, mut second) =
         (Book::open_file(&one).expect("opens"), Book::open_file(&other).expect("opens"));
     let into: Box<dyn Store> = Box::new(SqliteStore::create(&named("joined")).expect("makes"));
-    let ((joined, what), [clock, spent]) =
+    let ((joined, what), clock) =
         timed(|| book::join(&mut first, &mut second, into, &pen()).expect("joins"));
     println!(
-        "join of two copies of {} and {} entries, {} and {} of them their own: {:.2} s ({:.2} s of the processor) for {} entries{}",
+        "join of two copies of {} and {} entries, {} and {} of them their own: {:.2} s for {} entries{}",
         first.head().sequence,
         second.head().sequence,
         what.only_first,
         what.only_second,
         clock.as_secs_f64(),
-        spent.as_secs_f64(),
         joined.head().sequence,
         if entries == 100_000 { " (wanted 5 s)" } else { "" }
     );

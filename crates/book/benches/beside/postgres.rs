@@ -42,7 +42,7 @@ fn durable(address: &str) {
 
 fn at(address: &str, entries: u64) {
     let store = PostgresStore::create(address, "large").expect("makes");
-    let (mut book, [made, _]) = timed(|| filled::book(Box::new(store), entries));
+    let (mut book, made) = timed(|| filled::book(Box::new(store), entries));
     book.append(&pen(), Said::Note { about: "rod".into(), text: "cracked at the fork".into() })
         .expect("writes");
     let rare = of_some(9, || book.find("cracked fork", 20).expect("finds"));
@@ -55,16 +55,16 @@ fn at(address: &str, entries: u64) {
         let store = PostgresStore::open(address, "large").expect("opens");
         Book::open(Box::new(store)).expect("opens")
     };
-    let (book, [first, _]) = timed(open);
+    let (book, first) = timed(open);
     assert_eq!(book.opened_from(), 0);
     for _ in 0..3 {
-        bare.push(timed(|| rows(address)).1[0]);
-        let (book, [time, _]) = timed(open);
+        bare.push(timed(|| rows(address)).1);
+        let (book, time) = timed(open);
         assert!(0 < book.opened_from());
         opened.push(time);
         let today = engine::model::Date::new(2026, 11, 20).ok();
         let read = || book.fold().engine_sources().read(today).expect("reads");
-        let (judgement, [time, _]) = timed(|| engine::judge::Judgement::of(read().engine));
+        let (judgement, time) = timed(|| engine::judge::Judgement::of(read().engine));
         assert_eq!(judgement.joints().len() as u64, joints(entries));
         judged.push(time);
     }
