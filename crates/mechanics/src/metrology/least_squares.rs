@@ -63,11 +63,19 @@ fn weights_of(scaled: &DMatrix<f64>) -> Option<DMatrix<f64>> {
     /// More different rows than this are not looked for.
     const MOST_DIFFERENT: usize = 64;
     let (rows, count) = scaled.shape();
+    // Equal rows have equal marks; rows with equal marks are compared.
+    let mut marks = vec![0u64; rows];
+    for column in scaled.column_iter() {
+        for (mark, value) in marks.iter_mut().zip(column.iter()) {
+            *mark = mark.wrapping_mul(0x9E37_79B9_7F4A_7C15).rotate_left(31) ^ value.to_bits();
+        }
+    }
     let mut different: Vec<(usize, f64)> = Vec::new();
     let mut group = Vec::with_capacity(rows);
     for row in 0..rows {
         let same = |other: usize| {
-            (0..count).all(|c| scaled[(row, c)].to_bits() == scaled[(other, c)].to_bits())
+            marks[row] == marks[other]
+                && (0..count).all(|c| scaled[(row, c)].to_bits() == scaled[(other, c)].to_bits())
         };
         let at = different.iter().position(|(other, _)| same(*other)).unwrap_or_else(|| {
             different.push((row, 0.0));

@@ -29,7 +29,12 @@ pub(crate) fn match_unit(text: &[char], at: usize) -> Option<Found> {
 /// The unit that the search finds in this very text and nothing after it, where it is among the
 /// spellings of the table as they stand there: in a table of readings nearly every unit is.
 pub(crate) fn whole_unit(text: &str) -> Option<Unit> {
-    WHOLE.get(text).copied()
+    match text {
+        // Nearly all of them.
+        "mm" => Some(Unit::MILLIMETRE),
+        "in" => Some(Unit::INCH),
+        _ => WHOLE.get(text).copied(),
+    }
 }
 
 /// No spelling of the table has more characters.
