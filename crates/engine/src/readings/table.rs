@@ -20,6 +20,8 @@ pub const MAX_ROW_BYTES: usize = 16 << 10;
 /// Refused rows listed in full; beyond this they are counted.
 const MOST_REFUSED_LISTED: usize = 10_000;
 const MOST_CELLS: usize = 256;
+/// Most readings that room is made for before they are read.
+const MOST_ROOM: usize = 16_384;
 
 /// A row that was not taken.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -172,6 +174,9 @@ pub fn read_table(
 pub fn read_sheet(engine: &Engine, file: u16, mut input: impl BufRead) -> Result<Sheet, String> {
     let mut sheet = Sheet::default();
     let delimiter = sniff_delimiter(&mut input)?;
+    // A row of readings has some fifty bytes; a table in memory lies in the first buffer whole.
+    let first = input.fill_buf().map_or(0, <[u8]>::len);
+    sheet.readings.reserve((first / 50).min(MOST_ROOM));
     let mut rows = Rows::new(input, delimiter);
     let mut heading: Option<Columns> = None;
     let mut last = LastRow::default();

@@ -95,10 +95,11 @@ fn weights_of(scaled: &DMatrix<f64>) -> Option<DMatrix<f64>> {
         let (row, times) = different[g];
         times.sqrt() * scaled[(row, c)]
     });
-    let weights = pseudo_inverse(&few)?;
-    Some(DMatrix::from_fn(count, rows, |c, row| {
-        weights[(c, group[row])] / different[group[row]].1.sqrt()
-    }))
+    let mut weights = pseudo_inverse(&few)?;
+    for (mut column, (_, times)) in weights.column_iter_mut().zip(&different) {
+        column /= times.sqrt();
+    }
+    Some(DMatrix::from_fn(count, rows, |c, row| weights[(c, group[row])]))
 }
 
 fn pseudo_inverse(scaled: &DMatrix<f64>) -> Option<DMatrix<f64>> {
