@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
 # The pages in a real browser: Debian's Chromium, driven by playwright-core, looked over by axe-core.
 # Installs what is missing; exit 77 when it cannot. `checks/check_pages.sh gauging` runs one part
-# (gauging, pages, job, hostile). Pictures of every page are left in target/pages.
+# (gauging, works, scan, pages, job, motion, encrypted, slow, hostile). Pictures of every page are left
+# in target/pages.
 set -euo pipefail
 cd "$(dirname "$0")/.."
 tests=crates/bench/tests/browser

@@ -44,7 +44,7 @@ export class Round {
     this.text = "";
     this.asking = null;
     this.element = make("div.g");
-    this.withOpen = !this.settings.gauge || !this.gaugeServes();
+    this.withOpen = this.settings.gauge ? !this.gaugeServes() : !this.settings.without;
     sending.events.addEventListener("change", () => this.refresh());
     sending.events.addEventListener("written", (e) => this.wasWritten(e.detail));
   }
@@ -165,7 +165,16 @@ export class Round {
     const warm = make("input", { id: "with-warm", inputMode: "decimal", autocomplete: "off", value: this.settings.temperature ?? "" });
     const people = make("select", { id: "with-by" }, ...this.engine.people.map((name) =>
       make("option", { value: name, selected: name === (this.settings.by || this.who) }, name)));
+    const asked = make("div", { role: "alert" });
+    const without = () => {
+      asked.replaceChildren(
+        make("p.g-warn", {}, "No gauge is named: the figures will stand in the book and count for nothing. Is that meant?"),
+        make("div.g-two", {}, button("Name one", () => { asked.replaceChildren(); choose.focus(); }),
+          button("Yes, without", async () => { await this.set("without", true); close(); }, { className: "main" })));
+    };
     const close = async () => {
+      if (choose.value) await this.set("without", false);
+      else if (!this.settings.without) return without();
       await this.set("gauge", choose.value);
       await this.set("temperature", warm.value.trim());
       await this.set("by", people.value);
@@ -177,7 +186,7 @@ export class Round {
       make("label", { htmlFor: "with-gauge" }, "Gauge"), choose,
       make("label", { htmlFor: "with-warm" }, "Temperature of the part, °C"), warm,
       make("label", { htmlFor: "with-by" }, "Read by"), people,
-      button("Use these", close, { className: "main" })));
+      button("Use these", close, { className: "main" }), asked));
   }
 
   drawKeys() {

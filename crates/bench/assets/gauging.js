@@ -3,7 +3,7 @@
 import * as store from "./gauging-store.js";
 import * as sending from "./gauging-sending.js";
 import { Round, make } from "./gauging-keys.js";
-import { canScan, scan } from "./gauging-scan.js";
+import { canScan, fromPhotograph, scan } from "./gauging-scan.js";
 
 const WORKER = "/gauging/-/worker.js";
 const ENGINE = "/gauging/-/engine.json";
@@ -80,18 +80,28 @@ function listScreen(engine, what, title) {
     if (exact.length === 1) location.assign(`/gauging/${encodeURIComponent(exact[0].id)}`);
     else show();
   });
+  const told = (words) => camera.replaceChildren(make("p", { role: "status" }, words));
+  const goTo = (name) => location.assign(`/gauging/${encodeURIComponent(name)}`);
   if (canScan()) {
     const b = make("button.main", { type: "button" }, "Scan a tag");
     b.addEventListener("click", async () => {
       try {
         const name = await scan(camera);
-        if (name) location.assign(`/gauging/${encodeURIComponent(name)}`);
+        if (name) goTo(name);
       } catch {
-        camera.replaceChildren(make("p", { role: "status" }, "The camera cannot be used; type the code that is printed on the tag."));
+        told("The camera cannot be used; photograph the tag, or type the code that is printed on it.");
       }
     });
     form.append(b);
   }
+  const photograph = make("input", { id: "photograph", type: "file", accept: "image/*" });
+  photograph.setAttribute("capture", "environment");
+  photograph.addEventListener("change", async () => {
+    const name = photograph.files[0] ? await fromPhotograph(photograph.files[0]).catch(() => null) : null;
+    if (name) goTo(name);
+    else told("No code was found in that photograph; take it nearer and square on, or type the code that is printed on the tag.");
+  });
+  form.append(make("label", { htmlFor: "photograph" }, "Or photograph the tag"), photograph);
   show();
   return make("div.g-list", {}, make("h1", {}, title), form, camera, results);
 }
@@ -126,7 +136,7 @@ async function showWaiting() {
   }
   refusedBefore = refused;
   if (range && session && !session.name && n) {
-    parts.push(make("a.main", { href: `/sign-in?then=${encodeURIComponent(location.pathname)}` }, `Sign in to send the ${n} waiting`));
+    parts.push(make("a.main", { href: `/sign-in?then=${encodeURIComponent(location.pathname.replace(/^\/(tag|thing|gauge)\//, "/gauging/"))}` }, `Sign in to send the ${n} waiting`));
   }
   place.replaceChildren(...parts);
 }
@@ -151,13 +161,14 @@ function waitingLine(item) {
 }
 
 async function screen(main, engine, session) {
-  const what = decodeURIComponent(location.pathname.replace(/^\/gauging\/?(feature\/)?/, ""));
+  // The address may be a gauging page's own, or one that is printed on a tag or a sheet.
+  const what = decodeURIComponent(location.pathname.replace(/^\/(gauging\/?(feature\/)?|(tag|thing|gauge)\/)/, ""));
   const found = what ? meant(engine, what) : [];
   if (found.length === 1) {
     const settings = (await store.kept("settings")) ?? {};
     const who = sending.state.session ? sending.state.session.name : session?.name ?? null;
     // Another has the phone in hand now.
-    if (who && settings.of !== who) Object.assign(settings, { of: who, by: who });
+    if (who && settings.of !== who) Object.assign(settings, { of: who, by: who, without: false });
     const round = new Round(engine, found[0], settings, who);
     await round.restore();
     document.title = `Gauging ${found[0].name}`;
@@ -176,7 +187,7 @@ async function begin() {
   // The style stands inside the part of the page that is replaced.
   document.head.append(...main.querySelectorAll("link[rel=stylesheet]"));
   sending.events.addEventListener("change", showWaiting);
-  navigator.serviceWorker?.register(WORKER, { scope: "/gauging" }).catch(() => {});
+  navigator.serviceWorker?.register(WORKER, { scope: "/" }).catch(() => {});
   const known = await store.kept("session");
   await showWaiting();
   const first = sending.keepSending();

@@ -38,6 +38,8 @@ pub(crate) static ASSETS: LazyLock<Vec<Asset>> = LazyLock::new(|| {
             include_bytes!("../assets/bench.js").to_vec(),
         ),
     ];
+    let motion = include_bytes!("../assets/motion.js").to_vec();
+    all.push(asset("motion", "js", "text/javascript; charset=utf-8", motion));
     gauging(&mut all);
     let mut style = include_str!("../assets/bench.css").to_owned();
     for a in &all {
@@ -55,6 +57,7 @@ fn gauging(all: &mut Vec<Asset>) {
         ("gauging-store", include_str!("../assets/gauging-store.js")),
         ("gauging-sending", include_str!("../assets/gauging-sending.js")),
         ("gauging-keys", include_str!("../assets/gauging-keys.js")),
+        ("gauging-qr", include_str!("../assets/gauging-qr.js")),
         ("gauging-scan", include_str!("../assets/gauging-scan.js")),
         ("gauging", include_str!("../assets/gauging.js")),
     ] {

@@ -113,6 +113,48 @@ impl Certificate {
     }
 }
 
+/// SHA-256 of a certificate (PEM, RFC 7468) in pairs of hexadecimal figures, as phones and browsers show
+/// it: what is compared before it is trusted. Empty for a text that is no certificate.
+pub fn fingerprint(pem: &str) -> String {
+    let body: String = pem
+        .lines()
+        .skip_while(|l| !l.starts_with("-----BEGIN CERTIFICATE"))
+        .skip(1)
+        .take_while(|l| !l.starts_with("-----END"))
+        .collect();
+    match from_base64(body.trim()) {
+        Some(der) if !der.is_empty() => {
+            let pairs: Vec<String> =
+                Sha256::digest(&der).iter().map(|b| format!("{b:02X}")).collect();
+            pairs.join(":")
+        }
+        _ => String::new(),
+    }
+}
+
+/// RFC 4648, section 4.
+fn from_base64(text: &str) -> Option<Vec<u8>> {
+    let mut out = Vec::with_capacity(text.len() * 3 / 4);
+    let (mut bits, mut held) = (0u32, 0u32);
+    for b in text.trim_end_matches('=').bytes() {
+        let value = match b {
+            b'A'..=b'Z' => b - b'A',
+            b'a'..=b'z' => b - b'a' + 26,
+            b'0'..=b'9' => b - b'0' + 52,
+            b'+' => 62,
+            b'/' => 63,
+            _ => return None,
+        };
+        bits = bits << 6 | u32::from(value);
+        held += 6;
+        if 8 <= held {
+            held -= 8;
+            out.push(u8::try_from((bits >> held) & 0xFF).ok()?);
+        }
+    }
+    Some(out)
+}
+
 /// Whether a name or address leads to the shop's own network.
 fn is_local(name: &str) -> bool {
     match name.parse::<IpAddr>() {
@@ -192,6 +234,18 @@ fn day(now: jiff::Timestamp, days: i64) -> Result<(i32, u8, u8), CertificateErro
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn base64_is_read() {
+        // RFC 4648, section 10.
+        for (text, wanted) in
+            [("", ""), ("Zg==", "f"), ("Zm8=", "fo"), ("Zm9v", "foo"), ("Zm9vYmFy", "foobar")]
+        {
+            assert_eq!(from_base64(text).as_deref(), Some(wanted.as_bytes()), "{text}");
+        }
+        assert_eq!(from_base64("Zm9v!"), None);
+        assert_eq!(fingerprint("not a certificate"), "");
+    }
 
     #[test]
     fn an_authority_is_made_once_and_signs_for_local_names_only() {

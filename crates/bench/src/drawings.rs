@@ -17,6 +17,16 @@ pub(crate) enum Drawn {
     Not(String),
 }
 
+impl Drawn {
+    /// A drawing that says in its title what it shows.
+    pub(crate) fn titled(svg: String) -> Drawn {
+        let title = svg.split_once("<title>").and_then(|(_, rest)| rest.split_once("</title>"));
+        // The title is escaped in the drawing, and is escaped again where it is put on a page.
+        let words = title.map_or("a drawing", |(t, _)| t).replace("&amp;", "&");
+        Drawn::Picture { svg, words }
+    }
+}
+
 /// Half the side of the square about a sign that leads to its joint, points.
 const REACH: f64 = 9.5;
 

@@ -56,3 +56,10 @@ impl Fields {
         self.0.push((name.to_owned(), value));
     }
 }
+
+/// A figure that names no unit, with one.
+pub(crate) fn with_unit(figure: &str, unit: &str) -> String {
+    let bare =
+        !figure.chars().any(char::is_alphabetic) && !figure.contains(['"', '\'', '″', '′', '%']);
+    if bare { format!("{figure} {unit}") } else { figure.to_owned() }
+}

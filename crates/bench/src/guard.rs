@@ -42,7 +42,8 @@ async fn nothing_there(Anybody(_): Anybody) -> Trouble {
     Trouble::missing("there is nothing here", "go to the engine's page and on from there")
 }
 
-async fn around(State(bench): State<Bench>, request: Request, next: Next) -> Response {
+async fn around(State(bench): State<Bench>, mut request: Request, next: Next) -> Response {
+    name_the_host(&mut request);
     let asked = Asked::of(&request);
     let mut response = if host_is_ours(&bench, request.headers()) {
         next.run(request).await
@@ -85,6 +86,18 @@ async fn around(State(bench): State<Bench>, request: Request, next: Next) -> Res
         set(STRICT_TRANSPORT_SECURITY, "max-age=86400");
     }
     response
+}
+
+/// In HTTP/2 the host that is asked stands in the address and not in a header (RFC 9113, 8.3.1); what
+/// comes after asks the header alone.
+fn name_the_host(request: &mut Request) {
+    if request.headers().contains_key(HOST) {
+        return;
+    }
+    let host = request.uri().authority().map(|a| HeaderValue::from_str(a.as_str()));
+    if let Some(Ok(host)) = host {
+        request.headers_mut().insert(HOST, host);
+    }
 }
 
 /// A page elsewhere can make its own name lead to this machine, and a browser would then take this

@@ -1,11 +1,13 @@
 //! The one layout of every page: what am I holding, what must I know, what do I do next.
 
 use crate::assets;
+use crate::marks::encoded;
 use crate::trouble::Words;
 use crate::visit::{Shade, Units, Visit, cookie_name};
 use axum::http::HeaderValue;
 use axum::http::header::{CONTENT_TYPE, SET_COOKIE};
 use axum::response::{IntoResponse, Response};
+use book::Said;
 use maud::{DOCTYPE, Markup, html};
 
 /// A page: three bands on a phone, three columns on a desk.
@@ -27,7 +29,9 @@ pub(crate) const PLACES: &[(&str, &str, &str)] = &[
     ("/parts", "Parts", "t"),
     ("/machine-to", "Machine to", "m"),
     ("/motion", "Motion", "o"),
+    ("/today", "Works", "w"),
     ("/book", "Book", "b"),
+    ("/paper", "Paper", "s"),
     ("/gauges", "Gauges", "g"),
     ("/people", "People", "p"),
 ];
@@ -49,12 +53,13 @@ impl Page {
                 .filter(|w| *w <= visit.snap.head.sequence) {
                 p.written role="status" {
                     "Written: it is entry " a href={ "/book/entry/" (entry) } { (entry) } " of the book."
+                    @if let Ok(at) = visit.snap.timeline.binary_search_by_key(&entry, |t| t.sequence) { (next(&visit.snap.timeline[at].said)) }
                 }
             }
             div.bands {
-                section.holding aria-label="What am I holding" { p.asks aria-hidden="true" { "What am I holding" } (self.holding) }
+                section.holding aria-label="What am I holding" { p.asks aria-hidden="true" { "What am I holding" } (self.holding) p.jump { a href="#next" { "What do I do next" } } }
                 section.knowing aria-label="What must I know" { p.asks aria-hidden="true" { "What must I know" } (self.knowing) }
-                section.doing aria-label="What do I do next" { p.asks aria-hidden="true" { "What do I do next" } (self.doing) }
+                section.doing #next aria-label="What do I do next" tabindex="-1" { p.asks aria-hidden="true" { "What do I do next" } (self.doing) }
             }
         }
     }
@@ -116,13 +121,36 @@ fn whole(title: &str, shade: Shade, visit: Option<&Visit>, body: &Markup) -> Mar
     }
 }
 
+/// Whether there is anything to plan.
+fn has_works(visit: &Visit) -> bool {
+    visit.snap.engine.as_ref().is_ok_and(|j| !j.judgement.engine().works.works.is_empty())
+}
+
+/// What was written, as told where it was written: what to do next with it.
+fn next(said: &Said) -> Markup {
+    html! {
+        @match said {
+            Said::Decided { joint, .. } => {
+                " " a href={ "/paper/repair/" (encoded(joint)) ".pdf" } { "Print its repair sheet" }
+                ", or " a href="/paper/machine-to.pdf" { "all machine-to sheets" } "."
+            }
+            Said::Tagged { part, .. } => { " " a href={ "/paper/tags.pdf?part=" (encoded(part)) } { "Print the tag" } "." }
+            Said::WorkStuck { .. } | Said::WorkDone { .. } | Said::WorkUndone { .. } | Said::DayPlanned { .. } => {
+                " The plan is made around it."
+            }
+            Said::Concession { .. } => { " " a href="/concessions" { "All concessions" } "." }
+            _ => {}
+        }
+    }
+}
+
 fn head(visit: &Visit) -> Markup {
     let path = visit.uri.path();
     html! {
         header {
             nav aria-label="Places" {
                 @if visit.may_read() {
-                    @for (address, name, key) in PLACES {
+                    @for (address, name, key) in PLACES.iter().filter(|p| p.0 != "/today" || has_works(visit)) {
                         a href=(address) data-key=(key) aria-current=[(path == *address).then_some("page")] { (name) }
                     }
                 }
@@ -133,7 +161,7 @@ fn head(visit: &Visit) -> Markup {
                         span { (session.name()) }
                         form method="post" action="/sign-out" { (token(visit)) button.plain { "Sign out" } }
                     }
-                    None => { a href={ "/sign-in?then=" (crate::marks::encoded(visit.here())) } { "Sign in" } }
+                    None => { a href={ "/sign-in?then=" (encoded(visit.here())) } { "Sign in" } }
                 }
             }
         }

@@ -12,9 +12,10 @@
 //!   `trouble` is what it gives back when it cannot do it; `guard` is around all of them;
 //! - `session`, `throttle`: who is signed in, and who tried too often;
 //! - `layout`, `marks`, `pieces`, `drawings`, `assets`: what a page is made of;
+//! - `order`: which works somebody wants before others, kept in the sheets of days;
 //! - `said`: what can be said, one table for forms and JSON;
 //! - `pages`: one module a page; `gauging`: the phone page; `api`: the same as JSON;
-//! - `serve`, `certificate`: the socket, and the certificate for other machines.
+//! - `serve`, `encrypted_only`, `certificate`: the socket, and the certificate for other machines.
 //!
 //! Invariants:
 //! - whatever changes the book goes through the book's rules, in its lock, under a person's name;
@@ -26,11 +27,13 @@ mod api;
 mod assets;
 mod certificate;
 mod drawings;
+mod encrypted_only;
 mod fields;
 mod gauging;
 mod guard;
 mod layout;
 mod marks;
+mod order;
 mod pages;
 mod pieces;
 mod posted;
@@ -44,7 +47,7 @@ mod timeline;
 mod trouble;
 mod visit;
 
-pub use certificate::{Certificate, CertificateError};
+pub use certificate::{Certificate, CertificateError, fingerprint};
 pub use guard::app;
 pub use serve::{ServeError, may_leave_this_machine, serve};
 pub use state::{Bench, Reach, Settings};

@@ -6,7 +6,7 @@ use crate::snapshot::Snapshot;
 use crate::timeline::Told;
 use crate::visit::Visit;
 use book::{Role, Said};
-use maud::{Markup, html};
+use maud::{Markup, PreEscaped, html};
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -132,6 +132,8 @@ fn short(text: &str) -> String {
 
 /// The entries about a thing, newest first; the number that are left out when there are many.
 pub(crate) fn history(visit: &Visit, about: &str) -> Markup {
+    /// Shown at once; the earlier ones are folded away, so that a phone's page is not all history.
+    const FIRST: usize = 3;
     const MOST: usize = 30;
     let snap = &visit.snap;
     let engine = snap.engine.as_ref().ok().map(|j| j.judgement.engine());
@@ -142,9 +144,15 @@ pub(crate) fn history(visit: &Visit, about: &str) -> Markup {
         section aria-labelledby="history" {
             h2 #history { "What the book says of it" }
             @if all.is_empty() { p.quiet { "Nothing yet." } }
-            (entries(snap, all.iter().take(MOST).copied()))
-            @if MOST < all.len() {
-                p { a href={ "/book?about=" (encoded(about)) } { "All " (all.len()) " entries" } }
+            (entries(snap, all.iter().take(FIRST).copied()))
+            @if FIRST < all.len() {
+                details {
+                    summary { (all.len() - FIRST) " earlier" }
+                    (entries(snap, all.iter().take(MOST).skip(FIRST).copied()))
+                    @if MOST < all.len() {
+                        p { a href={ "/book?about=" (encoded(about)) } { "All " (all.len()) " entries" } }
+                    }
+                }
             }
         }
     }
@@ -178,14 +186,54 @@ pub(crate) fn photographs(visit: &Visit, about: &str) -> Markup {
     }
 }
 
-/// A table that may be wider than the screen.
+/// A table. Where the screen is narrow each row stands as a block, and its cells say what they are.
 pub(crate) fn table(name: &str, columns: &[&str], rows: &Markup) -> Markup {
     html! {
         div.wide role="region" aria-label=(name) tabindex="0" {
-            table {
-                thead { tr { @for c in columns { th scope="col" { (c) } } } }
-                tbody { (rows) }
+            table role="table" {
+                thead role="rowgroup" { tr role="row" { @for c in columns { th scope="col" role="columnheader" { (c) } } } }
+                tbody role="rowgroup" { (labelled(columns, &rows.0)) }
             }
         }
+    }
+}
+
+/// Rows with the name of its column at each cell. The roles are said because a table that is laid out
+/// as blocks is none to a browser otherwise. Words of a person cannot be taken for a cell: they are
+/// escaped.
+fn labelled(columns: &[&str], rows: &str) -> Markup {
+    let mut out = String::with_capacity(rows.len() * 5 / 4);
+    for (n, row) in rows.split("<tr").enumerate() {
+        if 0 < n {
+            out.push_str("<tr role=\"row\"");
+        }
+        for (k, cell) in row.split("<td").enumerate() {
+            if let Some(at) = k.checked_sub(1) {
+                let label = html! { (columns.get(at).copied().unwrap_or("")) };
+                out.push_str("<td role=\"cell\" data-label=\"");
+                out.push_str(&label.0);
+                out.push('"');
+            }
+            out.push_str(cell);
+        }
+    }
+    PreEscaped(out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_cell_says_its_column_and_words_stay_words() {
+        let rows = html! { tr.struck { td.a { "<td>" } td { b { "2" } } } tr { td {} td {} td { "too many" } } };
+        let labelled = labelled(&["\"where\" & how", "what"], &rows.0).0;
+        assert_eq!(
+            labelled,
+            "<tr role=\"row\" class=\"struck\"><td role=\"cell\" data-label=\"&quot;where&quot; &amp; how\" class=\"a\">&lt;td&gt;</td>\
+             <td role=\"cell\" data-label=\"what\"><b>2</b></td></tr>\
+             <tr role=\"row\"><td role=\"cell\" data-label=\"&quot;where&quot; &amp; how\"></td>\
+             <td role=\"cell\" data-label=\"what\"></td><td role=\"cell\" data-label=\"\">too many</td></tr>"
+        );
     }
 }

@@ -91,7 +91,12 @@ impl Posted {
 
     /// Writes an entry; once, however often the form is sent, when it has a key.
     pub(crate) async fn say(&self, said: Said) -> Result<Written, Trouble> {
-        let (pen, key) = (self.pen()?, self.fields.get("key").to_owned());
+        self.say_at(said, &self.visit.bench.time()).await
+    }
+
+    /// The same of something that happened at another time.
+    pub(crate) async fn say_at(&self, said: Said, time: &str) -> Result<Written, Trouble> {
+        let (pen, key) = (self.session()?.pen.at(time)?, self.fields.get("key").to_owned());
         self.visit
             .bench
             .write(move |book| match key.as_str() {

@@ -4,7 +4,8 @@
 use crate::fields::Fields;
 use crate::snapshot::Snapshot;
 use crate::trouble::Trouble;
-use book::{Hash, MadeTo, Said, Tag};
+use book::{BY_THE_BOOK, Hash, MadeTo, Said, Tag};
+use engine::description::SourceText;
 use engine::model::{Condition, Date, RepairKind};
 use engine::readings::{ByHand, read_table};
 use engine::repair::wanted_size;
@@ -67,7 +68,21 @@ pub(crate) static KINDS: &[Kind] = &[
     kind(
         "readings",
         "A table of readings, with its heading",
-        &[must("file", "Name of the table"), must("table", "The table, as a spreadsheet saves it")],
+        &[
+            must("file", "Name of the table"),
+            must("table", "The table, as a spreadsheet saves it"),
+            may("ask_back", "Anything: it is not written while rows of it cannot be taken"),
+            may("anyway", "Anything: it is written all the same"),
+        ],
+    ),
+    kind(
+        "described",
+        "A text of the engine's description; one of the same name takes its place",
+        &[
+            must("file", "Name of the text, with .toml"),
+            must("text", "The whole text"),
+            may("anyway", "Anything: it is written even with faults"),
+        ],
     ),
     kind("note", "A remark", &[must("about", "What it is about"), must("text", "The remark")]),
     kind(
@@ -141,7 +156,8 @@ pub(crate) static KINDS: &[Kind] = &[
         "One figure struck out",
         &[
             must("feature", "Feature"),
-            must("value", "The figure, character for character"),
+            may("value", "The figure, character for character"),
+            may("figure", "Figure, station and direction with bars between, in place of the three"),
             may("station", "Station, when the figure stands at more than one"),
             may("direction", "Direction, likewise"),
             must("reason", "Why"),
@@ -226,8 +242,14 @@ pub(crate) fn said(
     Ok(match kind.word {
         "reading" => reading(fields, snap, author)?,
         "readings" => {
-            Said::Readings { file: get("file"), table: fields.exactly("table").to_owned() }
+            let table = fields.exactly("table").to_owned();
+            if fields.ticked("ask_back") && !fields.ticked("anyway") {
+                let engine = snap.engine.as_ref().map_err(|why| Trouble::wrong(why.clone(), ""))?;
+                refuse_what_cannot_be_read(&table, engine.judgement.engine().clone())?;
+            }
+            Said::Readings { file: get("file"), table }
         }
+        "described" => described(fields, snap)?,
         "note" => Said::Note { about: get("about"), text: get("text") },
         "found" => {
             let (feature, condition) = (get("feature"), get("condition"));
@@ -338,6 +360,43 @@ fn a_work(fields: &Fields, snap: &Snapshot) -> Result<(), Trouble> {
     }
 }
 
+/// A text with faults is asked about before it is written: what is at fault is left out of the engine.
+fn described(fields: &Fields, snap: &Snapshot) -> Result<Said, Trouble> {
+    let file = fields.get("file").to_owned();
+    // A browser ends lines in a text field in two characters.
+    let text = fields.exactly("text").replace("\r\n", "\n");
+    if !file.ends_with(".toml") || file == BY_THE_BOOK || file.contains(['/', '\\']) {
+        return Err(Trouble::wrong(
+            format!("\"{file}\" is no name for a text of the description"),
+            "a plain name that ends in .toml",
+        ));
+    }
+    if !fields.ticked("anyway") {
+        let mut sources = snap.fold.engine_sources();
+        match sources.texts.iter_mut().find(|t| t.file == file) {
+            Some(known) => known.text.clone_from(&text),
+            None => sources.texts.push(SourceText { file: file.clone(), text: text.clone() }),
+        }
+        let read = sources.read(snap.today).map_err(|e| Trouble::wrong(e, ""))?;
+        let mut faults = read.problems.iter().filter(|p| p.place.file == file);
+        if let Some(first) = faults.next() {
+            let more = match faults.count() {
+                0 => String::new(),
+                n => format!("; and {n} more"),
+            };
+            return Err(Trouble::wrong(
+                format!("{file}, line {}: {}{more}", first.place.line, first.what),
+                if first.mend.is_empty() {
+                    "mend it, or tick that it is written with its faults".to_owned()
+                } else {
+                    first.mend.clone()
+                },
+            ));
+        }
+    }
+    Ok(Said::Described { file, text })
+}
+
 fn a_day(text: &str) -> Result<Date, Trouble> {
     Date::parse(text).map_err(|e| Trouble::wrong(e, "write it as year-month-day"))
 }
@@ -416,14 +475,23 @@ fn decided(fields: &Fields, snap: &Snapshot) -> Result<Said, Trouble> {
 fn figure_struck_out(fields: &Fields, snap: &Snapshot) -> Result<Said, Trouble> {
     let engine = snap.engine.as_ref().map_err(|why| Trouble::wrong(why.clone(), ""))?;
     let engine = engine.judgement.engine();
-    let (feature, value) = (fields.get("feature"), fields.get("value"));
+    let feature = fields.get("feature");
+    // A form has figure, station and direction as one choice.
+    let mut chosen = fields.get("figure").splitn(3, '|');
+    let mut part = |name: &'static str| match chosen.next() {
+        Some(text) if !fields.get("figure").is_empty() => text.trim(),
+        _ => fields.get(name),
+    };
+    let (value, station, direction) = (part("value"), part("station"), part("direction"));
+    if value.is_empty() {
+        return Err(Trouble::wrong("the figure is not given", "fill it in"));
+    }
     let ix = engine.feature_by_id(feature);
     let there = engine
         .readings
         .iter()
         .filter(|r| Some(r.feature) == ix && !r.struck && *r.text == *value)
         .count();
-    let (station, direction) = (fields.get("station"), fields.get("direction"));
     match there {
         0 => Err(Trouble::wrong(
             format!("{feature} has no reading \"{value}\" that still counts"),

@@ -1,12 +1,14 @@
 //! The socket: plain on this machine, encrypted for others.
 
 use crate::certificate::Certificate;
+use crate::encrypted_only::EncryptedOnly;
 use crate::guard::app;
 use crate::state::{Bench, Settings};
 use axum_server::tls_rustls::RustlsConfig;
 use book::{Book, Role};
 use std::io;
 use std::net::{SocketAddr, TcpListener};
+use std::sync::Arc;
 use std::time::Duration;
 
 /// How long requests that are under way may take when the bench is stopped.
@@ -71,10 +73,12 @@ pub fn serve(
     listener: TcpListener,
     certificate: Option<&Certificate>,
 ) -> Result<(), ServeError> {
+    let door = EncryptedOnly { hosts: Arc::new(settings.hosts.clone()) };
     let bench = Bench::new(book, settings)?;
     listener.set_nonblocking(true)?;
     let runtime = tokio::runtime::Builder::new_multi_thread().enable_all().build()?;
     runtime.block_on(async {
+        bench.warm();
         let service = app(bench).into_make_service_with_connect_info::<SocketAddr>();
         let handle = axum_server::Handle::new();
         tokio::spawn(stop_when_asked(handle.clone()));
@@ -84,6 +88,7 @@ pub fn serve(
                 let (chain, key) = (c.chain_pem.clone(), c.key_pem.clone());
                 let config = RustlsConfig::from_pem(chain.into_bytes(), key.into_bytes()).await?;
                 axum_server::from_tcp_rustls(listener, config)?
+                    .map(|encrypted| encrypted.acceptor(door))
                     .handle(handle)
                     .serve(service)
                     .await?;

@@ -4,15 +4,22 @@ use crate::session::Sessions;
 use crate::snapshot::Snapshot;
 use crate::throttle::Throttle;
 use crate::trouble::Trouble;
-use book::Book;
+use book::{Book, Verified, Written};
 use engine::model::Date;
 use std::fs::File;
 use std::io;
+use std::path::PathBuf;
 use std::pin::Pin;
-use std::sync::atomic::{AtomicI64, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicI64, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError, RwLock, TryLockError};
 use std::task::{Context, Poll};
-use tokio::sync::{Semaphore, SemaphorePermit, mpsc};
+use std::time::Duration;
+use tokio::sync::{OwnedSemaphorePermit, Semaphore, mpsc};
+
+/// Sheets that may wait for their turn at being set; who comes after that is told to come back.
+const MOST_WAITING: usize = 12;
+/// How long anybody waits for a turn.
+const LONGEST_WAIT: Duration = Duration::from_secs(60);
 
 /// Milliseconds after which a reader looks whether others have written into the book.
 const LOOK_AGAIN_MS: i64 = 400;
@@ -43,6 +50,8 @@ pub struct Settings {
     pub demo: String,
     /// Certificate of the local authority (PEM), for phones to take.
     pub authority: Option<String>,
+    /// The book's file, to be copied whole while it is in use; none for a book on a server.
+    pub file: Option<PathBuf>,
 }
 
 impl std::fmt::Debug for Settings {
@@ -63,7 +72,60 @@ struct Shared {
     sessions: Sessions,
     throttle: Throttle,
     hashing: Semaphore,
-    setting: Semaphore,
+    setting: Turns,
+    printing: Turns,
+    verified: Mutex<Option<Arc<LookedThrough>>>,
+    /// Costly answers are worked out anew when the book has gone on.
+    warms: AtomicBool,
+}
+
+/// Turns at work that takes a processor's whole attention.
+struct Turns {
+    turns: Arc<Semaphore>,
+    waiting: AtomicUsize,
+    most_waiting: usize,
+}
+
+impl Turns {
+    fn new(at_once: usize, most_waiting: usize) -> Turns {
+        let turns = Arc::new(Semaphore::new(at_once));
+        Turns { turns, waiting: AtomicUsize::new(0), most_waiting }
+    }
+
+    /// A turn, or word that there are too many before.
+    async fn one(&self) -> Result<OwnedSemaphorePermit, Trouble> {
+        if let Ok(turn) = Arc::clone(&self.turns).try_acquire_owned() {
+            return Ok(turn);
+        }
+        /// Counted while it waits, however the waiting ends.
+        struct Waits<'a>(&'a AtomicUsize);
+        impl Drop for Waits<'_> {
+            fn drop(&mut self) {
+                self.0.fetch_sub(1, Ordering::SeqCst);
+            }
+        }
+        let before = self.waiting.fetch_add(1, Ordering::SeqCst);
+        let _counted = Waits(&self.waiting);
+        if self.most_waiting <= before {
+            return Err(Trouble::Busy(10));
+        }
+        let turn = Arc::clone(&self.turns).acquire_owned();
+        match tokio::time::timeout(LONGEST_WAIT, turn).await {
+            Ok(turn) => turn.map_err(|e| Trouble::Inside(e.to_string())),
+            Err(_) => Err(Trouble::Busy(10)),
+        }
+    }
+}
+
+/// What came of looking through the whole book, and when.
+#[derive(Debug)]
+pub(crate) struct LookedThrough {
+    /// The head it was looked through to.
+    pub(crate) head: Written,
+    /// When, RFC 3339.
+    pub(crate) time: String,
+    /// What came of it.
+    pub(crate) verified: Verified,
 }
 
 impl std::fmt::Debug for Bench {
@@ -95,8 +157,11 @@ impl Bench {
             throttle: Throttle::default(),
             // A password takes a processor's whole attention: two at a time leave the pages alive.
             hashing: Semaphore::new(2),
-            // Typesetting and the like likewise, one at a time.
-            setting: Semaphore::new(1),
+            // Plans and designs likewise, and typesetting, which uses every processor there is.
+            setting: Turns::new(1, 40),
+            printing: Turns::new(1, MOST_WAITING),
+            verified: Mutex::new(None),
+            warms: AtomicBool::new(false),
             settings,
         })))
     }
@@ -171,6 +236,7 @@ impl Bench {
         if before.head != book.head() || before.today != today {
             let after = Snapshot::of(book, Some(&before), today)?;
             *self.0.snapshot.write().unwrap_or_else(PoisonError::into_inner) = Arc::new(after);
+            self.warm_again();
         }
         Ok(())
     }
@@ -208,18 +274,109 @@ impl Bench {
         spawn(act).await
     }
 
-    /// A turn at what takes a processor's whole attention for long: sheets, designs, archives.
-    pub(crate) async fn setting(&self) -> Result<SemaphorePermit<'_>, Trouble> {
-        self.0.setting.acquire().await.map_err(|e| Trouble::Inside(e.to_string()))
+    /// Works something out that takes a processor's whole attention for a while: one at a time, off the
+    /// threads that serve. Who asked may go away; the turn ends with the work, not with the asking.
+    pub(crate) async fn working_out<T: Send + 'static>(
+        &self,
+        act: impl FnOnce() -> T + Send + 'static,
+    ) -> Result<T, Trouble> {
+        in_turn(self.0.setting.one().await?, act).await
     }
+
+    /// Sets a sheet, in the same way; with too many waiting, whoever comes is told to come back.
+    pub(crate) async fn printing<T: Send + 'static>(
+        &self,
+        act: impl FnOnce() -> T + Send + 'static,
+    ) -> Result<T, Trouble> {
+        in_turn(self.0.printing.one().await?, act).await
+    }
+
+    /// What came of looking through the whole book as it stands: looked through now, unless that was
+    /// done since the last entry and `again` is not asked for. Its time is told with it, for a disk may
+    /// fail at any time.
+    pub(crate) async fn looked_through(&self, again: bool) -> Result<Arc<LookedThrough>, Trouble> {
+        let head = self.snapshot().await?.head;
+        let known = held(&self.0.verified).clone();
+        if let Some(known) = known.filter(|k| !again && k.head == head) {
+            return Ok(known);
+        }
+        let bench = self.clone();
+        let fresh = self
+            .write(move |book| {
+                let verified = book.verify(None)?;
+                Ok(LookedThrough { head: book.head(), time: bench.time(), verified })
+            })
+            .await?;
+        let fresh = Arc::new(fresh);
+        *held(&self.0.verified) = Some(Arc::clone(&fresh));
+        Ok(fresh)
+    }
+
+    /// Works out what was asked for lately, unless the book goes on meanwhile.
+    fn warm_again(&self) {
+        let here = tokio::runtime::Handle::try_current();
+        let (true, Ok(here)) = (self.0.warms.load(Ordering::Relaxed), here) else { return };
+        let (bench, meant) = (self.clone(), self.current());
+        here.spawn(async move {
+            tokio::time::sleep(Duration::from_millis(100)).await;
+            let now = bench.current();
+            let (Ok(judged), Ok(before)) = (now.engine.clone(), meant.engine.as_ref()) else {
+                return;
+            };
+            if Arc::ptr_eq(&judged, before) {
+                let _ = bench.working_out(move || judged.warm_again()).await;
+            }
+        });
+    }
+
+    /// Works out beforehand what the first to ask would wait for: summary, drawing, plan, the book
+    /// looked through; and from then on what was asked for lately. Nothing depends on it.
+    pub(crate) fn warm(&self) {
+        self.0.warms.store(true, Ordering::Relaxed);
+        let bench = self.clone();
+        tokio::spawn(async move {
+            let Ok(snap) = bench.snapshot().await else { return };
+            if let Ok(judged) = snap.engine.clone() {
+                let _ = bench.working_out(move || judged.warm()).await;
+            }
+            let _ = bench.looked_through(false).await;
+        });
+    }
+}
+
+async fn in_turn<T: Send + 'static>(
+    turn: OwnedSemaphorePermit,
+    act: impl FnOnce() -> T + Send + 'static,
+) -> Result<T, Trouble> {
+    spawn(move || {
+        let done = act();
+        drop(turn);
+        done
+    })
+    .await
+}
+
+/// A name in the system's place for such files that nobody can guess.
+fn scratch_name() -> io::Result<PathBuf> {
+    let mut bytes = [0u8; 12];
+    getrandom::fill(&mut bytes).map_err(|e| io::Error::other(e.to_string()))?;
+    let name: String = bytes.iter().map(|b| format!("{b:02x}")).collect();
+    Ok(std::env::temp_dir().join(format!("pinchbar-{name}")))
+}
+
+/// A new folder for this program's user alone.
+pub(crate) fn scratch_folder() -> io::Result<PathBuf> {
+    let path = scratch_name()?;
+    let mut folder = std::fs::DirBuilder::new();
+    #[cfg(unix)]
+    std::os::unix::fs::DirBuilderExt::mode(&mut folder, 0o700);
+    folder.create(&path)?;
+    Ok(path)
 }
 
 /// A file without a name, gone when it is closed.
 pub(crate) fn scratch() -> io::Result<File> {
-    let mut bytes = [0u8; 12];
-    getrandom::fill(&mut bytes).map_err(|e| io::Error::other(e.to_string()))?;
-    let name: String = bytes.iter().map(|b| format!("{b:02x}")).collect();
-    let path = std::env::temp_dir().join(format!("pinchbar-{name}"));
+    let path = scratch_name()?;
     let file = File::options().read(true).write(true).create_new(true).open(&path)?;
     // Where an open file cannot be unnamed it is left to the system's own tidying.
     let _ = std::fs::remove_file(&path);

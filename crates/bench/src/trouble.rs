@@ -22,6 +22,8 @@ pub(crate) enum Trouble {
     Inside(String),
     /// To be tried again after so many seconds.
     TooOften(u64),
+    /// Too many ask for what takes long; to be tried again after so many seconds.
+    Busy(u64),
 }
 
 /// What the outermost layer makes a page or JSON of.
@@ -123,6 +125,15 @@ impl IntoResponse for Trouble {
                 Words {
                     what: "that was tried too often".to_owned(),
                     mend: format!("wait {seconds} seconds and try again"),
+                    sign_in: false,
+                },
+                Some(seconds),
+            ),
+            Trouble::Busy(seconds) => (
+                StatusCode::SERVICE_UNAVAILABLE,
+                Words {
+                    what: "too many sheets and plans are being made just now".to_owned(),
+                    mend: format!("wait {seconds} seconds and ask again; nothing is lost"),
                     sign_in: false,
                 },
                 Some(seconds),

@@ -54,6 +54,27 @@ pub(crate) enum Units {
     Imperial,
 }
 
+/// Which paper sheets are set for, by the switch on the page of sheets.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) enum Paper {
+    /// 210 by 297 mm.
+    #[default]
+    A4,
+    /// 8 1/2 by 11 in.
+    Letter,
+}
+
+impl Paper {
+    /// From its word; what is no word of it is not said.
+    pub(crate) fn parse(word: &str) -> Option<Paper> {
+        match word {
+            "a4" => Some(Paper::A4),
+            "letter" => Some(Paper::Letter),
+            _ => None,
+        }
+    }
+}
+
 /// A request, as a handler is given it.
 #[derive(Clone, Debug)]
 pub(crate) struct Visit {
@@ -67,6 +88,8 @@ pub(crate) struct Visit {
     pub(crate) new_cookie: bool,
     pub(crate) shade: Shade,
     pub(crate) units: Units,
+    /// By the address, else by the switch.
+    pub(crate) paper: Paper,
     pub(crate) uri: Uri,
     /// Host and port that were asked; one of those the bench goes by.
     pub(crate) host: String,
@@ -115,7 +138,11 @@ impl Visit {
             .extensions
             .get::<ConnectInfo<SocketAddr>>()
             .map_or_else(|| "unknown".to_owned(), |c| c.0.ip().to_string());
+        let asked = Fields::parse(parts.uri.query().unwrap_or("").as_bytes());
         Ok(Visit {
+            paper: Paper::parse(asked.get("paper"))
+                .or_else(|| Paper::parse(cookie(&parts.headers, "paper").unwrap_or("")))
+                .unwrap_or_default(),
             bench: bench.clone(),
             snap,
             who,
@@ -128,7 +155,7 @@ impl Visit {
             },
             uri: parts.uri.clone(),
             host: parts.headers.get(HOST).and_then(|h| h.to_str().ok()).unwrap_or("").to_owned(),
-            asked: Fields::parse(parts.uri.query().unwrap_or("").as_bytes()),
+            asked,
             address,
         })
     }

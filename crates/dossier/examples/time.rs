@@ -41,7 +41,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             record.places.extend(once.places.iter().cloned());
         }
     }
-    let some = dossier::tags(Some(&book), Some(judgement.engine()));
+    let some = dossier::tags(Some(book.fold()), Some(judgement.engine()));
     let tags: Vec<_> = some.iter().cycle().take(1000).cloned().collect();
     for size in TagSize::ALL {
         let start = Instant::now();

@@ -1,12 +1,12 @@
 //! The words of an engine's tags.
 
-use book::Book;
+use book::Fold;
 use engine::model::Engine;
 use paper::TagWords;
 
 /// Tags of every part and of everything else that has one: the codes of the book where there is
 /// one, else those of the description. Parts without a code are in the list, with an empty one.
-pub fn tags(book: Option<&Book>, engine: Option<&Engine>) -> Vec<TagWords> {
+pub fn tags(fold: Option<&Fold>, engine: Option<&Engine>) -> Vec<TagWords> {
     let mut all: Vec<TagWords> = engine
         .map(|engine| {
             let one = |p: &engine::model::Part| TagWords {
@@ -19,15 +19,15 @@ pub fn tags(book: Option<&Book>, engine: Option<&Engine>) -> Vec<TagWords> {
             engine.parts.iter().map(one).collect()
         })
         .unwrap_or_default();
-    let Some(book) = book else { return all };
-    for (name, thing) in book.fold().things() {
+    let Some(fold) = fold else { return all };
+    for (name, thing) in fold.things() {
         let Some(code) = &thing.tag else { continue };
         match all.iter_mut().find(|t| t.part == name) {
             Some(known) => known.code.clone_from(code),
             None => all.push(TagWords {
                 code: code.clone(),
                 part: name.to_owned(),
-                engine: book.fold().name().to_owned(),
+                engine: fold.name().to_owned(),
                 ..TagWords::default()
             }),
         }

@@ -212,6 +212,6 @@ fn a_book_without_an_engine_is_told_as_well() {
     let d = dossier::record(&mut book, None, None).expect("gathered");
     assert_eq!((d.engine.as_str(), d.entries.len(), d.places.len()), ("bare", 3, 1));
     assert!(paper::dossier(None, &d, &SheetOptions::default()).expect("set").pages >= 3);
-    let tags = dossier::tags(Some(&book), None);
+    let tags = dossier::tags(Some(book.fold()), None);
     assert_eq!((tags.len(), tags[0].part.as_str(), tags[0].engine.as_str()), (1, "rod", "bare"));
 }

@@ -90,6 +90,10 @@ pub struct DayChart {
 
 /// Width of the sheet: A4 across, less its margins.
 const WIDTH: f64 = 780.0;
+/// A single day is drawn to be read on a page or an upright sheet: this much for an hour, and no
+/// narrower than its key.
+const HOUR_OF_ONE_DAY: f64 = 56.0;
+const NARROWEST: f64 = 330.0;
 const NAMES: f64 = 78.0;
 const MARGIN: f64 = 6.0;
 const HOUR: f64 = 44.0;
@@ -132,8 +136,19 @@ pub fn day_chart(chart: &DayChart) -> Result<Picture, DrawingError> {
     svg.finish(&chart.title, &about)
 }
 
+/// Width of the sheet for a chart.
+fn width(chart: &DayChart) -> f64 {
+    match chart.panels.as_slice() {
+        [day] => {
+            let hours = minutes(day) / 60.0;
+            (NAMES + 2.0 * MARGIN + HOUR_OF_ONE_DAY * hours).clamp(NARROWEST, WIDTH)
+        }
+        _ => WIDTH,
+    }
+}
+
 fn drawn(chart: &DayChart, high: f64) -> (Svg, f64) {
-    let mut svg = Svg::new(WIDTH, high);
+    let mut svg = Svg::new(width(chart), high);
     let mut y = MARGIN + 12.0;
     svg.text((MARGIN, y), &chart.title, USUAL.bold());
     y += 6.0;
@@ -161,15 +176,18 @@ fn minutes(p: &Panel) -> f64 {
 }
 
 fn lines(chart: &DayChart) -> Vec<PanelLine> {
-    let room = WIDTH - NAMES - 2.0 * MARGIN;
+    let room = width(chart) - NAMES - 2.0 * MARGIN;
     // The longest day must fit; shorter scale for all, so that an hour is an hour everywhere.
     let longest = chart.panels.iter().map(minutes).fold(1.0, f64::max);
-    let scale = (HOUR / 60.0).min(room / longest);
+    let scale = match chart.panels.len() {
+        1 => room / longest,
+        _ => (HOUR / 60.0).min(room / longest),
+    };
     let mut lines: Vec<PanelLine> = Vec::new();
     let mut at = f64::INFINITY;
     for (i, p) in chart.panels.iter().enumerate() {
         let wide = minutes(p) * scale;
-        if at + wide > WIDTH - MARGIN {
+        if at + wide > width(chart) - MARGIN + 1e-6 {
             lines.push(PanelLine { first: i, left: Vec::new(), scale });
             at = MARGIN + NAMES;
         }
@@ -366,40 +384,42 @@ fn stands(svg: &mut Svg, chart: &DayChart, line: &PanelLine, b: &Bar, y: f64) {
 }
 
 fn key(svg: &mut Svg, chart: &DayChart, top: f64) -> f64 {
+    let right = width(chart) - MARGIN;
     let mut y = top + 8.0;
     let samples = [
-        (Look::OnEngine, "on the engine"),
-        (Look::Bench, "at the bench"),
-        (Look::Lift, "lift or jacks"),
-        (Look::Hold, "hold point"),
-        (Look::Move, "engine moved"),
+        (Some(Look::OnEngine), "on the engine"),
+        (Some(Look::Bench), "at the bench"),
+        (Some(Look::Lift), "lift or jacks"),
+        (Some(Look::Hold), "hold point"),
+        (Some(Look::Move), "engine moved"),
+        (Some(Look::Wait), "waiting"),
+        (None, "not there"),
     ];
     let mut x = MARGIN;
     for (look, words) in samples {
+        let wide = 34.0 + SMALL.width(words);
+        if x + wide - 10.0 > right {
+            (x, y) = (MARGIN, y + 13.0);
+        }
         let (fill, pen) = match look {
-            Look::Hold => (Fill::Colour(INK), Pen::ink(0.6)),
-            Look::Lift => (Fill::Colour(PAPER), Pen::ink(1.6)),
+            Some(Look::Hold) => (Fill::Colour(INK), Pen::ink(0.6)),
+            Some(Look::Lift) => (Fill::Colour(PAPER), Pen::ink(1.6)),
+            None => (Fill::Colour(PALE), Pen { colour: GREY, ..Pen::ink(0.3) }),
             _ => (Fill::Colour(PAPER), Pen::ink(0.6)),
         };
-        svg.rect((x, y - 7.0), 20.0, 9.0, fill, Some(pen));
-        hatch(svg, look, (x, y - 7.0), 20.0, 9.0);
+        if look == Some(Look::Wait) {
+            svg.line((x, y - 2.5), (x + 20.0, y - 2.5), Pen::ink(1.0).dashed(Dash::Dotted));
+        } else {
+            svg.rect((x, y - 7.0), 20.0, 9.0, fill, Some(pen));
+            hatch(svg, look.unwrap_or(Look::OnEngine), (x, y - 7.0), 20.0, 9.0);
+        }
         svg.text((x + 24.0, y), words, SMALL);
-        x += 34.0 + SMALL.width(words);
+        x += wide;
     }
-    svg.line((x, y - 2.5), (x + 20.0, y - 2.5), Pen::ink(1.0).dashed(Dash::Dotted));
-    svg.text((x + 24.0, y), "waiting", SMALL);
-    svg.rect(
-        (x + 60.0, y - 7.0),
-        20.0,
-        9.0,
-        Fill::Colour(PALE),
-        Some(Pen { colour: GREY, ..Pen::ink(0.3) }),
-    );
-    svg.text((x + 84.0, y), "not there", SMALL);
     y += 14.0;
-    let columns = 3;
+    let columns = if right < 500.0 { 2 } else { 3 };
     let each = chart.key.len().div_ceil(columns);
-    let wide = (WIDTH - 2.0 * MARGIN) / columns as f64;
+    let wide = (right - MARGIN) / columns as f64;
     for (i, (number, words)) in chart.key.iter().enumerate() {
         let x = MARGIN + wide * (i / each.max(1)) as f64;
         let at = y + 9.0 * (i % each.max(1)) as f64;

@@ -322,6 +322,25 @@ fn what_is_not_gauged_is_taken_as_made_and_said() {
     assert!(notes.contains("taken as nothing") && notes.contains("front-joint of left"), "{notes}");
 }
 
+/// A worn part that nobody has gauged is not as the drawing made it: the figure stands, a verdict
+/// does not, unless the description lets the size be taken as made.
+#[test]
+fn clearances_on_ungauged_sizes_are_not_judged() {
+    let limit = "[[limit]]\non = \"left front\"\nof = \"clearance\"\nwhen = \"service\"\n\
+                 min = \"3 mm\"\nsource = \"common practice\"\n";
+    let line = |features: &str| {
+        let j = judged(&plain(features, &format!("{LEVEL}{limit}")));
+        view::summary(&j).pistons.into_iter().find(|p| p.id == "left front").expect("it stands")
+    };
+    let unread = line(&features(false));
+    assert_eq!(unread.verdict, "cannot tell");
+    assert_eq!(unread.because, "not gauged: cylinder, piston, rod");
+    assert!((unread.clearance.expect("as made").si - 10e-3).abs() < 1e-9);
+    let allowed = features(false).replace("tolerance =", "assume-as-made = true\ntolerance =");
+    assert_eq!(line(&allowed).verdict, "within");
+    assert_eq!(line(&features(true)).verdict, "within");
+}
+
 #[test]
 fn what_is_missing_is_named_with_its_place() {
     let j = judged(&plain(&features(true), "cylinder-length = \"cylinder\""));

@@ -35,12 +35,15 @@ pub use content::{
     DossierPerson, DossierPhotograph, DossierReading, DossierReadings, DossierSitting, EntryRef,
     FigureTable, GaugeSheetOf, JobCard, LiftSheet, PlanDay, PlanSheet, PlanWork, Record, TagSize,
     TagWords, card_of, condition_report, day_of, dossier, gauge_sheet, job_cards, lift_of,
-    lift_sheet, machine_to_sheet, plan_of, plan_sheet, repair_sheets, tag_sheets,
+    lift_sheet, machine_to_sheet, plan_of, plan_sheet, position_picture, repair_sheets, tag_sheets,
 };
 pub use error::PaperError;
 pub use html::condition_report_html;
 pub use joint_drawings::{design_drawings, design_sheet};
 
 pub use options::{Links, PaperSize, ReportOptions, SheetOptions, UnitsFirst};
-pub use pictures::{JointPictures, joint_pictures, lift_pictures, motion_pictures, plan_picture};
+pub use pictures::{
+    JointPictures, clearance_pictures, day_pictures, joint_pictures, lift_pictures, load_pictures,
+    motion_pictures, plan_picture,
+};
 pub use render::Rendered;

@@ -1,6 +1,6 @@
 //! The OpenAPI document (OpenAPI Specification 3.1.0), made of the table of routes.
 
-use super::{Route, table};
+use super::{Answers, Route, table};
 use crate::said::Kind;
 use crate::visit::Anybody;
 use axum::http::header::CONTENT_TYPE;
@@ -15,11 +15,13 @@ pub(super) async fn serve(_: Anybody) -> Response {
 /// The document.
 pub(super) fn document() -> Value {
     let mut paths = Map::new();
+    let mut records = Map::new();
     for route in table() {
         let method = if route.says.is_some() { "post" } else { "get" };
-        paths.insert(route.path.clone(), json!({ method: operation(&route) }));
+        let operation = operation(&route, &mut records);
+        paths.insert(route.path.clone(), json!({ method: operation }));
     }
-    json!({
+    let mut document = json!({
         "openapi": "3.1.0",
         "info": {
             "title": "Pinchbar bench",
@@ -53,10 +55,14 @@ pub(super) fn document() -> Value {
                 },
             },
         },
-    })
+    });
+    if let Some(schemas) = document["components"]["schemas"].as_object_mut() {
+        schemas.extend(records);
+    }
+    document
 }
 
-fn operation(route: &Route) -> Value {
+fn operation(route: &Route, records: &mut Map<String, Value>) -> Value {
     let mut parameters: Vec<Value> = route
         .parameters
         .iter()
@@ -86,10 +92,14 @@ fn operation(route: &Route) -> Value {
         responses.insert(status.to_owned(), problem(what));
     }
     let Some(kind) = route.says else {
-        responses.insert(
-            "200".to_owned(),
-            json!({ "description": "It", "content": { "application/json": { "schema": { "type": "object" } } } }),
-        );
+        let content = match route.answers {
+            Answers::Json(schema) => json!({ "application/json": { "schema": schema(records) } }),
+            Answers::Pdf => {
+                json!({ "application/pdf": { "schema": { "type": "string", "format": "binary" } } })
+            }
+            Answers::Written => json!({}),
+        };
+        responses.insert("200".to_owned(), json!({ "description": "It", "content": content }));
         return json!({
             "operationId": id, "summary": route.what, "parameters": parameters,
             "security": [{ "device": [] }, {}], "responses": responses,

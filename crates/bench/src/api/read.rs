@@ -1,6 +1,7 @@
 //! Asking.
 
 use super::write::bearer;
+use crate::pages::{paper, works};
 use crate::state::{Bench, Reach, spawn};
 use crate::trouble::Trouble;
 use crate::visit::Visit;
@@ -77,15 +78,19 @@ pub(super) async fn design(Asks(visit): Asks, Path(id): Path<String>) -> Result<
             Ok((name.trim().to_owned(), value.trim().to_owned()))
         })
         .collect::<Result<Vec<_>, Trouble>>()?;
-    let _turn = visit.bench.setting().await?;
-    let view = spawn(move || {
-        design_joint(&judged.judgement, ix, &with).map(|d| design_view(&judged.judgement, &d))
-    })
-    .await?
-    .map_err(|e| match e {
-        DesignError::WhatIf { what, mend } => Trouble::wrong(what, mend),
-        other => Trouble::wrong(other.to_string(), ""),
-    })?;
+    if with.is_empty() {
+        return answer(&crate::pages::design_as_it_stands(&visit, ix).await?.view);
+    }
+    let view = visit
+        .bench
+        .working_out(move || {
+            design_joint(&judged.judgement, ix, &with).map(|d| design_view(&judged.judgement, &d))
+        })
+        .await?
+        .map_err(|e| match e {
+            DesignError::WhatIf { what, mend } => Trouble::wrong(what, mend),
+            other => Trouble::wrong(other.to_string(), ""),
+        })?;
     answer(&view)
 }
 
@@ -250,11 +255,82 @@ pub(super) async fn entry(
 
 pub(super) async fn verify(Asks(visit): Asks) -> Result<Response, Trouble> {
     let head = visit.asked.given("head").map(Hash::parse).transpose()?;
-    let v = visit.bench.write(move |book| book.verify(head.as_ref())).await?;
+    let (v, time) = match head {
+        Some(head) => {
+            let bench = visit.bench.clone();
+            let v = visit.bench.write(move |book| book.verify(Some(&head))).await?;
+            (v, bench.time())
+        }
+        None => {
+            let known = visit.bench.looked_through(visit.asked.ticked("again")).await?;
+            (known.verified.clone(), known.time.clone())
+        }
+    };
     let faults: Vec<Value> =
         v.faults.iter().map(|f| json!({ "entry": f.sequence, "what": f.what })).collect();
     answer(&json!({
         "whole": v.whole(), "entries": v.entries, "attachments": v.attachments, "head": v.head,
-        "faults": faults, "not_looked_at": v.not_looked_at,
+        "time": time, "faults": faults, "not_looked_at": v.not_looked_at,
     }))
+}
+
+pub(super) async fn concessions(Asks(visit): Asks) -> Result<Response, Trouble> {
+    let today = visit.snap.today;
+    let all: Vec<Value> = visit
+        .snap
+        .fold
+        .concessions()
+        .iter()
+        .map(|c| {
+            let holds = today.map_or(c.closed.is_none(), |day| c.holds_on(day));
+            json!({
+                "about": c.about, "limit": c.limit, "what": c.what, "until": c.until,
+                "reason": c.reason, "by": c.by, "when": c.when, "entry": c.sequence,
+                "closed": c.closed, "holds": holds,
+            })
+        })
+        .collect();
+    answer(&json!({ "concessions": all }))
+}
+
+pub(super) async fn plan(Asks(visit): Asks) -> Result<Response, Trouble> {
+    answer(&works::plan_of(&visit, works::stage(&visit)).await?.view)
+}
+
+pub(super) async fn today(Asks(visit): Asks) -> Result<Response, Trouble> {
+    answer(&*works::day_of(&visit).await?)
+}
+
+pub(super) async fn work(Asks(visit): Asks, Path(id): Path<String>) -> Result<Response, Trouble> {
+    let judged = visit.judged()?;
+    let stage = works::stage_of(judged, &id)?;
+    match judged.works(stage).iter().find(|w| w.work == id.trim()) {
+        Some(work) => answer(work),
+        None => Err(Trouble::missing(format!("there is no work \"{id}\""), "")),
+    }
+}
+
+pub(super) async fn lift(Asks(visit): Asks, Path(id): Path<String>) -> Result<Response, Trouble> {
+    let judged = visit.judged()?;
+    let engine = judged.judgement.engine();
+    let lift = engine::works::lift(engine, works::lift_by_id(judged, &id)?)
+        .map_err(|e| Trouble::wrong(e.to_string(), ""))?;
+    answer(&engine::view::lift_view(engine, &lift))
+}
+
+/// Sheets are those of the pages, for whoever comes with a token.
+macro_rules! sheets {
+    ($($name:ident: $page:ident),+; $($of:ident: $page_of:ident),+) => {
+        $(pub(super) async fn $name(Asks(visit): Asks) -> Result<Response, Trouble> {
+            paper::$page(visit).await
+        })+
+        $(pub(super) async fn $of(Asks(visit): Asks, id: Path<String>) -> Result<Response, Trouble> {
+            paper::$page_of(visit, id).await
+        })+
+    };
+}
+
+sheets! {
+    dossier: dossier, condition: condition_report, machine_to_sheets: machine_to, day_sheet: day, tags: tags;
+    gauge_sheet: gauge, repair_sheet: repair, card: card, lift_sheet: lift
 }

@@ -6,6 +6,7 @@ use super::known::{feature_told, gauge_told, joints_told, people};
 use super::pages::script;
 use super::round::round;
 use super::taken::{self, Typed};
+use crate::fields::with_unit;
 use crate::layout::{Page, token};
 use crate::marks::{encoded, verdict};
 use crate::pages::see;
@@ -24,6 +25,8 @@ pub(super) struct Filled {
     /// By place: what is asked about, or why it was not taken.
     asked: Vec<(usize, String)>,
     refused: Vec<(usize, String)>,
+    /// No gauge was named, and nobody said that this is meant.
+    no_gauge: bool,
 }
 
 /// A key for an entry: no two are alike.
@@ -81,6 +84,9 @@ pub(super) fn page(visit: &Visit, ix: FeatureIx, filled: &Filled) -> Result<Resp
             @if visit.who.is_none() {
                 p.aside { a href={ "/sign-in?then=" (encoded(visit.here())) } { "Sign in" } " to write readings into the book." }
             }
+            @if filled.no_gauge {
+                p.alert role="alert" { "Nothing is written yet: no gauge is named, and a figure without one does not count." }
+            }
             @if !filled.asked.is_empty() || !filled.refused.is_empty() {
                 p.alert role="alert" { "Nothing is written yet: look at the figures marked below." }
             }
@@ -96,6 +102,9 @@ pub(super) fn page(visit: &Visit, ix: FeatureIx, filled: &Filled) -> Result<Resp
                         @for g in &gauges {
                             option value=(g.id) selected[fields.get("gauge") == g.id] { (g.words(visit.units)) }
                         }
+                    }
+                    @if filled.no_gauge {
+                        label.tick { input type="checkbox" name="no_gauge" value="yes"; " without a gauge, as it is" }
                     }
                     label for="temperature" { "Temperature of the part, °C" }
                     input #temperature name="temperature" inputmode="decimal" autocomplete="off" value=(fields.get("temperature"));
@@ -146,11 +155,10 @@ pub(super) fn page(visit: &Visit, ix: FeatureIx, filled: &Filled) -> Result<Resp
 /// Units of figures.
 const UNITS: &[(&str, &str)] = &[("mm", "millimetres"), ("in", "inches"), ("thou", "thou")];
 
-/// A figure with the unit chosen, unless it has one; character for character otherwise.
-fn with_unit(figure: &str, unit: &str) -> String {
-    let bare = !figure.chars().any(char::is_alphabetic) && !figure.contains(['"', '\'', '″', '′']);
+/// In the unit chosen, where the figure names none and the unit is one of ours.
+fn in_unit(figure: &str, unit: &str) -> String {
     let known = UNITS.iter().any(|(u, _)| *u == unit);
-    if bare && known { format!("{figure} {unit}") } else { figure.to_owned() }
+    if known { with_unit(figure, unit) } else { figure.to_owned() }
 }
 
 /// Takes the form: all of it, or nothing and the reasons beside the figures.
@@ -179,7 +187,7 @@ pub(crate) async fn taken(Path(what): Path<String>, posted: Posted) -> Result<Re
             feature: what.clone(),
             station: place.station.clone(),
             direction: place.direction.clone(),
-            reading: with_unit(figure, fields.get("unit")),
+            reading: in_unit(figure, fields.get("unit")),
             gauge: fields.get("gauge").to_owned(),
             by: fields.get("by").to_owned(),
             when: fields.get("when").to_owned(),
@@ -218,7 +226,8 @@ pub(crate) async fn taken(Path(what): Path<String>, posted: Posted) -> Result<Re
     if all.is_empty() && filled.refused.is_empty() {
         return Err(Trouble::wrong("no figure was typed", "go back and type what the gauge shows"));
     }
-    if !filled.asked.is_empty() || !filled.refused.is_empty() {
+    filled.no_gauge = fields.get("gauge").is_empty() && !fields.ticked("no_gauge");
+    if filled.no_gauge || !filled.asked.is_empty() || !filled.refused.is_empty() {
         filled.fields = posted.fields.clone();
         return page(visit, ix, &filled);
     }

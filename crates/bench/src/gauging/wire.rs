@@ -34,7 +34,7 @@ pub(crate) async fn worker() -> Response {
     let headers = [
         (CONTENT_TYPE, "text/javascript; charset=utf-8"),
         (CACHE_CONTROL, "no-cache"),
-        (HeaderName::from_static("service-worker-allowed"), "/gauging"),
+        (HeaderName::from_static("service-worker-allowed"), "/"),
     ];
     (headers, assets::worker()).into_response()
 }

@@ -13,9 +13,10 @@ use axum::extract::Path;
 use axum::http::HeaderValue;
 use axum::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use axum::response::{IntoResponse, Response};
-use book::{Hash, HoldPoint, Role, Said, Verified};
+use book::{Hash, HoldPoint, Role, Said, SqliteStore};
 use maud::{Markup, html};
 use std::collections::BTreeSet;
+use std::fs::File;
 use std::io::{Read as _, Seek as _, SeekFrom};
 use std::sync::Arc;
 
@@ -159,8 +160,15 @@ fn doing(visit: &Visit, words: &str) -> Markup {
             button.main { "Look" }
         }
         ul.ways {
+            li { a href="/paper/dossier.pdf" { "Dossier, to print" } }
+            li { a href="/paper" { "All sheets, and their paper" } }
+            li { a href="/concessions" { "Concessions" } }
+            li { a href="/book/write" { "Write a table of readings, or a description" } }
             li { a href="/book/verify" { "Look through everything, and follow the chain" } }
-            li { a href="/book/whole.tar" download { "A copy of the whole book, to keep elsewhere" } }
+            li { a href="/book/whole.tar" download { "The whole book as an archive, to keep elsewhere" } }
+            @if has(visit, &[Role::Responsible]) && visit.bench.settings().file.is_some() {
+                li { a href="/book/copy.book" download { "A copy of the book's file, to go on from" } }
+            }
             li { a href="/book/readings.csv" download { "All readings, as a table (CSV)" } }
             li { a href="/book/readings.xlsx" download { "All readings, as a workbook (XLSX)" } }
         }
@@ -248,13 +256,26 @@ fn body(said: &Said) -> Markup {
     }
 }
 
-/// Looks through everything.
+/// Looks through everything; what was found since the last entry is shown again, with its time.
 pub(crate) async fn verify(visit: Visit) -> Result<Response, Trouble> {
     let head = visit.asked.given("head").map(Hash::parse).transpose()?;
-    let verified: Verified = visit.bench.write(move |book| book.verify(head.as_ref())).await?;
+    let (verified, when) = match head {
+        Some(head) => {
+            let verified = visit.bench.write(move |book| book.verify(Some(&head))).await?;
+            (verified, visit.bench.time())
+        }
+        None => {
+            let known = visit.bench.looked_through(visit.asked.ticked("again")).await?;
+            (known.verified.clone(), known.time.clone())
+        }
+    };
     let page = Page {
         title: "The book looked through".to_owned(),
-        holding: html! { h1 { "The book looked through" } p { (verified.entries) " entries, " (verified.attachments) " photographs and drawings" } },
+        holding: html! {
+            h1 { "The book looked through" }
+            p { (verified.entries) " entries, " (verified.attachments) " photographs and drawings" }
+            p.quiet { "Looked through " (time(&when)) ". Nothing was written since." }
+        },
         knowing: html! {
             @if verified.whole() { p.large { "Whole: every entry is as it was written, and the chain holds." } }
             @else {
@@ -266,10 +287,11 @@ pub(crate) async fn verify(visit: Visit) -> Result<Response, Trouble> {
             p { "Head: " code.hash { (verified.head) } }
         },
         doing: html! {
+            p { a.main href="/book/verify?again=yes" { "Look through it again now" } }
             form.stack method="get" action="/book/verify" {
                 label for="head" { "Is this head, from a paper, in the chain?" }
                 input #head name="head" value=(visit.asked.get("head")) autocomplete="off" required;
-                button.main { "Look" }
+                button { "Look" }
             }
             ul.ways { li { a href="/book" { "To the book" } } }
         },
@@ -280,9 +302,8 @@ pub(crate) async fn verify(visit: Visit) -> Result<Response, Trouble> {
 /// The whole book as an archive that needs no program of ours. It is written beside before it is
 /// sent, so that a slow line does not hold up whoever writes.
 pub(crate) async fn whole(visit: Visit) -> Result<Response, Trouble> {
-    let _turn = visit.bench.setting().await?;
     let file = spawn(crate::state::scratch).await?.map_err(|e| Trouble::Inside(e.to_string()))?;
-    let mut file = visit
+    let file = visit
         .bench
         .write(move |book| {
             let mut out = std::io::BufWriter::new(&file);
@@ -291,6 +312,46 @@ pub(crate) async fn whole(visit: Visit) -> Result<Response, Trouble> {
             Ok(file)
         })
         .await?;
+    Ok(download("application/x-tar", "book.tar", sent(file)))
+}
+
+/// The book's file, copied whole while it is in use, for the responsible engineer to keep elsewhere.
+pub(crate) async fn copy(visit: Visit) -> Result<Response, Trouble> {
+    if visit.who.is_none() {
+        return Err(Trouble::SignIn);
+    }
+    if !has(&visit, &[Role::Responsible]) {
+        return Err(Trouble::forbidden(
+            "a copy of the book's file is for the responsible engineer",
+            "anybody may take the archive, which has the same entries",
+        ));
+    }
+    let from = visit.bench.settings().file.clone().ok_or_else(|| {
+        Trouble::missing(
+            "this book is not a file: it lies on a database server",
+            "the keeper of that server copies it; the archive can be taken here",
+        )
+    })?;
+    let copied = visit.bench.working_out(move || copied(&from)).await??;
+    let day = visit.bench.time();
+    let name = format!("book-{}.book", day.get(..10).unwrap_or("copy"));
+    Ok(download("application/vnd.sqlite3", &name, sent(copied)))
+}
+
+/// A copy in a folder of its own, which nobody else may look into and which is gone afterwards.
+fn copied(from: &std::path::Path) -> Result<File, Trouble> {
+    let inside = |e: std::io::Error| Trouble::Inside(e.to_string());
+    let folder = crate::state::scratch_folder().map_err(inside)?;
+    let to = folder.join("copy.book");
+    let done = SqliteStore::open(from).and_then(|mut store| store.backup(&to));
+    let file = done.map_err(Trouble::from).and_then(|()| File::open(&to).map_err(inside));
+    // Where an open file cannot be unnamed it is left to the system's own tidying.
+    let _ = std::fs::remove_dir_all(&folder);
+    file
+}
+
+/// A file as it is read, piece by piece.
+fn sent(mut file: File) -> Body {
     let (send, receive) = tokio::sync::mpsc::channel::<Result<Vec<u8>, std::io::Error>>(4);
     tokio::task::spawn_blocking(move || {
         if let Err(e) = file.seek(SeekFrom::Start(0)) {
@@ -315,8 +376,7 @@ pub(crate) async fn whole(visit: Visit) -> Result<Response, Trouble> {
             }
         }
     });
-    let body = Body::from_stream(crate::state::Received(receive));
-    Ok(download("application/x-tar", "book.tar", body))
+    Body::from_stream(crate::state::Received(receive))
 }
 
 /// All readings as a table.

@@ -3,7 +3,6 @@
 use crate::layout::Page;
 use crate::marks::{encoded, figure, figure_or_dash, verdict};
 use crate::pieces::{history, remark, table};
-use crate::state::spawn;
 use crate::trouble::Trouble;
 use crate::visit::Visit;
 use axum::extract::Path;
@@ -51,8 +50,8 @@ pub(crate) async fn chain(visit: Visit, Path(id): Path<String>) -> Result<Respon
     let view = chain_view(&judged.judgement, ix);
     let drawn = if visit.asked.ticked("draw") {
         let judged = judged.clone();
-        let _turn = visit.bench.setting().await?;
-        Some(spawn(move || chain_simulation(&judged.judgement, ix, DRAWS, 1)).await?)
+        let draw = move || chain_simulation(&judged.judgement, ix, DRAWS, 1);
+        Some(visit.bench.working_out(draw).await?)
     } else {
         None
     };

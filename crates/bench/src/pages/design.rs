@@ -5,42 +5,63 @@ use crate::drawings::{self, Drawn};
 use crate::layout::Page;
 use crate::marks::{cautions, encoded, verdict};
 use crate::pieces::table;
-use crate::state::spawn;
+use crate::snapshot::DesignShown;
 use crate::trouble::Trouble;
 use crate::visit::{Units, Visit};
 use axum::extract::Path;
 use axum::response::Response;
 use engine::design::{DesignError, design as design_joint};
+use engine::model::JointIx;
 use engine::view::{DesignView, ItemView, SectionView, design_view};
 use maud::{Markup, html};
+use std::sync::Arc;
 
-/// The page.
-pub(crate) async fn design(visit: Visit, Path(id): Path<String>) -> Result<Response, Trouble> {
-    let judged = visit.judged()?.clone();
-    let ix = find(&judged, &id)?;
-    let with: Vec<(String, String)> = visit
+/// A line to try, from the address.
+pub(crate) fn with(visit: &Visit) -> Vec<(String, String)> {
+    visit
         .asked
         .given("with")
         .zip(visit.asked.given("value"))
         .map(|(name, value)| (name.to_owned(), value.to_owned()))
         .into_iter()
-        .collect();
-    let _turn = visit.bench.setting().await?;
-    let (view, pictures) = spawn(move || {
-        let found = design_joint(&judged.judgement, ix, &with)?;
-        let view = design_view(&judged.judgement, &found);
-        let pictures = match paper::design_drawings(&view, &found) {
-            Ok(all) => all.into_iter().map(drawings::picture).collect(),
-            Err(why) => vec![Drawn::Not(why.to_string())],
-        };
-        Ok((view, pictures))
-    })
-    .await?
-    .map_err(|e: DesignError| match e {
-        DesignError::WhatIf { what, mend } => Trouble::wrong(what, mend),
-        other => Trouble::wrong(other.to_string(), ""),
-    })?;
+        .collect()
+}
+
+/// The page.
+pub(crate) async fn design(visit: Visit, Path(id): Path<String>) -> Result<Response, Trouble> {
+    let judged = visit.judged()?.clone();
+    let ix = find(&judged, &id)?;
+    let with = with(&visit);
+    if with.is_empty() {
+        let shown = as_it_stands(&visit, ix).await?;
+        return Ok(page(&visit, &shown.view, &shown.pictures).answer(&visit));
+    }
+    let (view, pictures) = visit
+        .bench
+        .working_out(move || {
+            let found = design_joint(&judged.judgement, ix, &with)?;
+            let view = design_view(&judged.judgement, &found);
+            let pictures = match paper::design_drawings(&view, &found) {
+                Ok(all) => all.into_iter().map(drawings::picture).collect(),
+                Err(why) => vec![Drawn::Not(why.to_string())],
+            };
+            Ok((view, pictures))
+        })
+        .await?
+        .map_err(|e: DesignError| match e {
+            DesignError::WhatIf { what, mend } => Trouble::wrong(what, mend),
+            other => Trouble::wrong(other.to_string(), ""),
+        })?;
     Ok(page(&visit, &view, &pictures).answer(&visit))
+}
+
+/// The repair with nothing tried: worked out once for what the book says now.
+pub(crate) async fn as_it_stands(visit: &Visit, ix: JointIx) -> Result<Arc<DesignShown>, Trouble> {
+    let judged = visit.judged()?.clone();
+    if let Some(known) = judged.design_at_hand(ix) {
+        return Ok(known);
+    }
+    visit.bench.working_out(move || judged.design(ix)).await?.map_err(|e| Trouble::wrong(e, ""))
 }
 
 fn page(visit: &Visit, view: &DesignView, pictures: &[Drawn]) -> Page {
@@ -71,7 +92,8 @@ fn page(visit: &Visit, view: &DesignView, pictures: &[Drawn]) -> Page {
             p.quiet { "Not considered: " (view.not_considered.join("; ")) ". A competent person, local rules and licensed practice decide how the work is done; the responsible engineer releases it." }
         },
         doing: html! {
-            p { a.main href={ "/joint/" (encoded(&view.joint)) "#decide" } { "Back to the joint, to decide" } }
+            p { a.main href={ "/paper/repair/" (encoded(&view.joint)) ".pdf" (tried(visit)) } { "Print the sheet for the bench" } }
+            p { a href={ "/joint/" (encoded(&view.joint)) "#decide" } { "Back to the joint, to decide" } }
             form.stack method="get" action={ (visit.uri.path()) } {
                 label for="with" { "Try another figure for" }
                 select #with name="with" { @for g in &view.given { option selected[visit.asked.get("with") == g.name] { (g.name) } } }
@@ -82,6 +104,13 @@ fn page(visit: &Visit, view: &DesignView, pictures: &[Drawn]) -> Page {
             }
         },
     }
+}
+
+/// What is tried, to be printed as it is shown.
+fn tried(visit: &Visit) -> String {
+    with(visit).first().map_or_else(String::new, |(name, value)| {
+        format!("?with={}&value={}", encoded(name), encoded(value))
+    })
 }
 
 fn section(units: Units, s: &SectionView) -> Markup {

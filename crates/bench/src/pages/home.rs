@@ -22,8 +22,12 @@ pub(crate) async fn home(visit: Visit) -> Result<Response, Trouble> {
         title: summary.engine.clone(),
         holding: holding(summary),
         knowing: html! {
-            (drawings::wide(judged.gear()))
-            (worst(&visit, summary))
+            // The list before the drawing, for a phone shows one after the other; on a desk they stand
+            // beside one another.
+            div.engine {
+                div.listed { (worst(&visit, summary)) (pistons(&visit, summary)) }
+                div.drawn { (drawings::wide(judged.gear())) }
+            }
             (suspicious(judged, &summary.suspicious))
             (others(summary))
             (not_taken(judged))
@@ -32,6 +36,31 @@ pub(crate) async fn home(visit: Visit) -> Result<Response, Trouble> {
         doing: doing(&visit, judged, summary),
     };
     Ok(page.answer(&visit))
+}
+
+/// Piston clearances, worst first.
+fn pistons(visit: &Visit, summary: &Summary) -> Markup {
+    html! {
+        @if !summary.pistons.is_empty() {
+            section aria-labelledby="pistons" {
+                h2 #pistons { "Piston clearances" }
+                ol.joints {
+                    @for p in &summary.pistons {
+                        li {
+                            a href={ "/motion#clearance-" (encoded(&p.cylinder)) } {
+                                span.top.unnumbered { (verdict(p.verdict)) b { (p.name) } }
+                                span.because {
+                                    @if let Some(c) = &p.clearance { (figure(visit.units, c)) "; " }
+                                    (p.because)
+                                    @if let Some(c) = &p.change { "; " (figure(visit.units, c)) " against as made" }
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
 }
 
 /// A book without an engine that can be judged.
@@ -182,32 +211,45 @@ fn not_taken(judged: &Judged) -> Markup {
 
 fn doing(visit: &Visit, judged: &Judged, summary: &Summary) -> Markup {
     let fold = &visit.snap.fold;
-    let open = summary.joints.iter().find(|j| {
-        let ix = judged.judgement.engine().joint_by_id(&j.id);
-        j.verdict == "beyond"
-            && ix
-                .is_some_and(|ix| judged.judgement.engine().decisions.iter().all(|d| d.joint != ix))
-    });
+    let engine = judged.judgement.engine();
+    let undecided = |j: &&JointLine| {
+        let ix = engine.joint_by_id(&j.id);
+        j.verdict == "beyond" && ix.is_some_and(|ix| engine.decisions.iter().all(|d| d.joint != ix))
+    };
+    let open: Vec<&JointLine> = summary.joints.iter().filter(undecided).collect();
     let waiting =
         fold.hold_points().iter().filter(|p| p.reached.is_some() && p.released.is_none()).count();
+    let ungauged = summary.counts.features - summary.counts.features_gauged;
+    let set_aside = summary.suspicious.iter().filter(|s| s.set_aside).count();
     html! {
-        @match open {
+        @match open.first() {
             Some(j) => {
-                p { "The worst joint that nobody has decided on:" }
+                p { "The worst joint that nobody has decided on" @if 1 < open.len() { ", the first of " (open.len()) } ":" }
                 p { a.main href={ "/joint/" (encoded(&j.id)) "#decide" } { (if j.name.is_empty() { &j.id } else { &j.name }) } }
             }
-            None => { p { a.main href="/machine-to" { "What to machine every part to" } } }
+            None => {
+                p { "Every joint that is beyond its limit has been decided on." }
+                p { a.main href="/machine-to" { "What to machine every part to" } }
+            }
         }
         ul.ways {
-            @if let Some((address, name)) = crate::gauging::DOOR { li { a href=(address) { (name) } } }
+            @if let Some((address, name)) = crate::gauging::DOOR {
+                li { a href=(address) { (name) @if 0 < ungauged { ": " (count(ungauged, "surface still wants", "surfaces still want")) " readings" } } }
+            }
+            @if 0 < set_aside { li { a href="#suspicious" { (count(set_aside, "reading is", "readings are")) " set aside as slips" } } }
+            @if 0 < waiting { li { a href="/book#waiting" { (count(waiting, "hold point waits", "hold points wait")) " to be released" } } }
+            @if fold.open_contradictions().next().is_some() { li { a href="/book#contradictions" { "Contradictions to settle" } } }
             @if super::works::described(judged) { li { a href="/today" { "What to do today" } } li { a href="/plan" { "The plan of strip and build" } } }
             li { a href="/machine-to" { "What to machine every part to" } }
             li { a href="/paper/condition-report.pdf" { "Condition report, to print" } }
-            @if 0 < waiting { li { a href="/book#waiting" { (waiting) " hold points wait to be released" } } }
-            @if fold.open_contradictions().next().is_some() { li { a href="/book#contradictions" { "Contradictions to settle" } } }
         }
         (find())
     }
+}
+
+/// "1 reading is", "3 readings are".
+fn count(n: usize, one: &str, more: &str) -> String {
+    format!("{n} {}", if n == 1 { one } else { more })
 }
 
 /// The form that finds a part, a tag or a joint.

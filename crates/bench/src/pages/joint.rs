@@ -1,6 +1,7 @@
 //! A joint: how it stands and why, what could be done, what would follow, and the decision.
 
 use crate::drawings;
+use crate::fields::with_unit;
 use crate::layout::Page;
 use crate::marks::{cautions, encoded, figure, figure_or_dash, pair, verdict};
 use crate::pieces::{for_roles, history, line, photographs, remark, saying, table};
@@ -13,8 +14,8 @@ use book::Role;
 use engine::model::{JointIx, RepairKind};
 use engine::repair::{Trial, parse_act};
 use engine::view::{
-    ContributorView, EffectView, FeatureView, LimitView, OptionView, ReadingView, TrialView,
-    trial_view,
+    ContributorView, EffectView, FeatureView, JointView, LimitView, OptionView, ReadingView,
+    TrialView, trial_view,
 };
 use maud::{Markup, html};
 
@@ -63,6 +64,7 @@ fn holding(visit: &Visit, judged: &Judged, ix: JointIx, shown: &JointShown) -> M
         p { code { (v.id) } ", " (v.kind) }
         p.large { (verdict(v.verdict)) }
         p { "To put back: " (verdict(v.refit_verdict)) }
+        (decided(v))
         ul.plain {
             @for p in parts {
                 @let part = &engine.parts[p];
@@ -75,13 +77,28 @@ fn holding(visit: &Visit, judged: &Judged, ix: JointIx, shown: &JointShown) -> M
     }
 }
 
+/// The decision that stands, and the sheet that goes to the machine with it.
+fn decided(v: &JointView) -> Markup {
+    let Some(d) = v.decisions.last() else { return html! {} };
+    html! {
+        div.decided {
+            p { "Decided: " b { (d.repair) } @if !d.make.is_empty() { ", " (d.make.join(", ")) } }
+            p.quiet { (d.by) " " (d.when) @if !d.reason.is_empty() { ": " (d.reason) } }
+            @if RepairKind::Leave.word() != d.repair {
+                p { a.main href="/paper/machine-to.pdf" { "Print the machine-to sheets" } }
+                p { a href="/machine-to" { "What to machine every part to" } }
+            }
+        }
+    }
+}
+
 fn knowing(visit: &Visit, shown: &JointShown, tried: Option<&Result<TrialView, String>>) -> Markup {
     let (v, units) = (&shown.view, visit.units);
     html! {
         @match tried {
             Some(Ok(trial)) => { (tried_shown(units, trial)) }
             Some(Err(why)) => {
-                section.result role="alert" { h2 { "That cannot be tried" } pre { (why) } }
+                section #tried.result role="alert" { h2 { "That cannot be tried" } pre { (why) } }
             }
             None => {}
         }
@@ -205,7 +222,14 @@ fn feature(visit: &Visit, f: &FeatureView) -> Markup {
                 @for m in &f.form { dt { (m.measure) } dd { (figure(units, &m.figure)) } }
                 @if let Some(x) = &f.clean_up { dt { "cleans up at" } dd { (figure(units, x)) } }
             }
-            @if !now.is_empty() { (readings(&format!("Readings of {}", f.id), &now)) }
+            @if !now.is_empty() {
+                // What does not count is what one has come to look at.
+                details open[now.iter().any(|r| !r.counted)] {
+                    summary { (now.len()) @if now.len() == 1 { " reading" } @else { " readings" } ", as written" }
+                    (readings(&format!("Readings of {}", f.id), &now))
+                    (strike(visit, f, &now))
+                }
+            }
             @if !before.is_empty() {
                 details { summary { "Last time: " (before.len()) " readings" } (readings(&format!("Readings of {}, last time", f.id), &before)) }
             }
@@ -234,22 +258,50 @@ fn readings(name: &str, all: &[&ReadingView]) -> Markup {
     )
 }
 
+/// One figure struck out, with its reason.
+fn strike(visit: &Visit, f: &FeatureView, now: &[&ReadingView]) -> Markup {
+    let stand: Vec<&&ReadingView> = now.iter().filter(|r| !r.struck).collect();
+    if stand.is_empty() || !crate::pieces::has(visit, &[Role::Records, Role::Responsible]) {
+        return html! {};
+    }
+    let id = |what: &str| format!("{what}-{}", f.id);
+    html! {
+        details {
+            summary { "Strike a figure out" }
+            (saying(visit, "figure-struck-out", visit.uri.path(), &html! {
+                input type="hidden" name="feature" value=(f.id);
+                label for=(id("figure")) { "Figure" }
+                select id=(id("figure")) name="figure" required {
+                    @for r in &stand {
+                        option value=(figure_key(r)) { (r.text) ", " @if r.station.is_empty() { "place not given" } @else { (r.station) } @if let Some(d) = r.direction_deg { ", " (format!("{d:.0}°")) } }
+                    }
+                }
+                (line(&id("strike-why"), "reason", "Why it does not count", "", true))
+                p.quiet { "It stays in the book, struck through." }
+                button { "Strike it out" }
+            }))
+        }
+    }
+}
+
+/// Figure, station and direction of a reading, as one choice of a form.
+fn figure_key(r: &ReadingView) -> String {
+    let direction = r.direction_deg.map_or_else(String::new, |d| format!("{d}"));
+    format!("{}|{}|{direction}", r.text, r.station)
+}
+
 fn doing(visit: &Visit, judged: &Judged, ix: JointIx, shown: &JointShown) -> Markup {
     let v = &shown.view;
     html! {
-        @if let Some(d) = v.decisions.last() {
-            p.decided {
-                "Decided: " b { (d.repair) } @if !d.make.is_empty() { ", " (d.make.join(", ")) }
-                br; span.quiet { (d.by) " " (d.when) @if !d.reason.is_empty() { ": " (d.reason) } }
-            }
-        }
-        h2 #decide { "Decide" }
+        h2 #decide { @if v.decisions.is_empty() { "Decide" } @else { "Decide otherwise" } }
         (options(visit, &shown.options))
         (for_roles(visit, &[Role::Responsible], || decide(visit, shown)))
+        (super::concessions::about(visit, &v.id, &v.limits))
         h2 #try { "Try it first" }
-        (what_if(visit, judged, ix))
+        (what_if(visit, judged, ix, shown))
         ul.ways {
             li { a href={ "/joint/" (encoded(&v.id)) "/design" } { "Design the repair: forces, stresses, sheet" } }
+            li { a href={ "/paper/repair/" (encoded(&v.id)) ".pdf" } { "Repair sheet for the bench, to print" } }
             li { a href={ "/paper/gauge/" (encoded(&v.id)) ".pdf" } { "Blank gauge sheet, to print" } }
             li { a href="/machine-to" { "What to machine every part to" } }
             li { a href="/" { "To the engine" } }
@@ -346,7 +398,7 @@ fn decide(visit: &Visit, shown: &JointShown) -> Markup {
     )
 }
 
-fn what_if(visit: &Visit, judged: &Judged, ix: JointIx) -> Markup {
+fn what_if(visit: &Visit, judged: &Judged, ix: JointIx, shown: &JointShown) -> Markup {
     let engine = judged.judgement.engine();
     let joint = engine.joint(ix);
     let features: Vec<&str> = [joint.inner, joint.outer]
@@ -356,9 +408,18 @@ fn what_if(visit: &Visit, judged: &Judged, ix: JointIx) -> Markup {
         .collect();
     let split =
         [joint.inner, joint.outer].into_iter().find(|f| engine.feature(*f).halves.len() == 2);
+    let now = |id: &str| {
+        let size = shown.view.features.iter().find(|f| f.id == id)?.size.as_ref()?;
+        Some(pair(visit.units, size).0.to_owned())
+    };
     let chosen = visit.asked.get("act");
+    let (usual, like) = match visit.units {
+        Units::Metric => ("mm", "0.2, 195.8 or 7 11/16 in + 23 thou"),
+        Units::Imperial => ("in", "0.008, 7 11/16 or 7 11/16 in + 23 thou"),
+    };
+    let unit = visit.asked.given("unit").unwrap_or(usual);
     html! {
-        form.stack method="get" action={ (visit.uri.path()) } {
+        form.stack method="get" action={ (visit.uri.path()) "#tried" } {
             label for="act" { "What if we" }
             select #act name="act" {
                 @if let Some(bore) = split {
@@ -367,23 +428,45 @@ fn what_if(visit: &Visit, judged: &Judged, ix: JointIx) -> Markup {
                 }
                 @for f in &features {
                     @let value = format!("make {f}");
-                    option value=(value) selected[chosen == value] { "make " (f) " to" }
+                    option value=(value) selected[chosen == value] {
+                        "make " (f) " to" @if let Some(now) = now(f) { " (now " (now) ")" }
+                    }
                 }
                 @let value = format!("line {}", joint.id);
                 option value=(value) selected[chosen == value] { "put in a liner of" }
             }
-            label for="size" { "Size, with its unit" }
-            input #size name="size" value=(visit.asked.get("size")) placeholder="8 thou, 0.2 mm, 7 11/16 in" autocomplete="off" required;
+            div.sized {
+                div {
+                    label for="size" { "Size" }
+                    input #size name="size" value=(visit.asked.get("size")) autocomplete="off" autocapitalize="none" spellcheck="false" required aria-describedby="size-how";
+                }
+                div {
+                    label for="unit" { "in" }
+                    select #unit name="unit" {
+                        @for (word, words) in WHAT_IF_UNITS { option value=(word) selected[*word == unit] { (words) } }
+                    }
+                }
+            }
+            p.quiet #size-how { "As: " (like) ". A unit written in the figure goes before the one chosen." }
             button { "Try it" }
             p.quiet { "Nothing is written." }
         }
     }
 }
 
+/// Units of a what-if's size.
+const WHAT_IF_UNITS: &[(&str, &str)] = &[("mm", "mm"), ("in", "inches"), ("thou", "thou")];
+
+/// The size as it was asked: a fraction without a unit is of an inch, whatever the unit chosen.
+fn size_asked(size: &str, unit: &str) -> String {
+    let known = WHAT_IF_UNITS.iter().find(|(u, _)| *u == unit).map_or("", |(u, _)| *u);
+    with_unit(size, if size.contains('/') { "in" } else { known })
+}
+
 /// What was asked to be tried, if anything was.
 fn tried(visit: &Visit, judged: &Judged) -> Option<Result<TrialView, String>> {
     let (act, size) = (visit.asked.given("act")?, visit.asked.given("size")?);
-    let text = format!("{act} {size}");
+    let text = format!("{act} {}", size_asked(size, visit.asked.get("unit")));
     Some(parse_act(&judged.judgement, &text).and_then(|act| {
         let mut trial = Trial::default();
         act.lay_on(&judged.judgement, &mut trial)?;
@@ -393,8 +476,8 @@ fn tried(visit: &Visit, judged: &Judged) -> Option<Result<TrialView, String>> {
 
 fn tried_shown(units: Units, t: &TrialView) -> Markup {
     html! {
-        section.result role="status" aria-labelledby="tried" {
-            h2 #tried { "If we " (t.acts.join(" and ")) }
+        section #tried.result role="status" aria-labelledby="tried-what" {
+            h2 #tried-what { "If we " (t.acts.join(" and ")) }
             ul.plain {
                 @for s in &t.sizes {
                     li { (s.feature) ": " (figure_or_dash(units, s.before.as_ref())) " to " (figure(units, &s.after)) }

@@ -1,10 +1,10 @@
-//! The switches at the foot of every page: light or dark, which units first.
+//! The switches: light or dark, which units first, which paper.
 
 use crate::pages::sign_in::{local, see};
 use crate::posted::Posted;
 use crate::state::Bench;
 use crate::trouble::Trouble;
-use crate::visit::Shade;
+use crate::visit::{Paper, Shade};
 use axum::extract::{Request, State};
 use axum::http::HeaderValue;
 use axum::http::header::SET_COOKIE;
@@ -33,6 +33,11 @@ pub(crate) async fn look(
         "imperial" => keep("units", "imperial"),
         "metric" => keep("units", "metric"),
         _ => {}
+    }
+    match Paper::parse(posted.fields.get("paper")) {
+        Some(Paper::A4) => keep("paper", "a4"),
+        Some(Paper::Letter) => keep("paper", "letter"),
+        None => {}
     }
     Ok(response)
 }

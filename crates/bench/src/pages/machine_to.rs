@@ -45,7 +45,8 @@ fn page(visit: &Visit, view: &MachineToView, refit: bool) -> Page {
         doing: html! {
             p { a.main href="/paper/machine-to.pdf" { "Print the sheets" } }
             ul.ways {
-                li { a href="/paper/machine-to.pdf?paper=letter" { "On US Letter" } }
+                li { a href="/paper/repairs.pdf" { "Repair sheets of every joint beyond its limits" } }
+                li { a href="/paper" { "All sheets, and their paper" } }
                 @if refit { li { a href="/machine-to" { "Only what is beyond in service" } } }
                 @else { li { a href="/machine-to?refit=yes" { "With everything beyond its refit limit" } } }
                 li { a href="/" { "To the engine" } }

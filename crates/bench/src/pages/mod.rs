@@ -2,26 +2,30 @@
 
 mod book;
 mod chain;
+mod concessions;
 mod design;
 mod find;
 mod gauges;
 mod home;
 mod joint;
 mod keys;
+mod loads;
 mod look;
 mod machine_to;
 mod motion;
-mod paper;
+pub(crate) mod paper;
 mod part;
 mod people;
 mod photograph;
 mod say;
 mod sign_in;
 mod trust;
-mod works;
+pub(crate) mod works;
+mod write;
 
 pub(crate) use book::Wanted;
-pub(crate) use joint::find as find_joint;
+pub(crate) use design::as_it_stands as design_as_it_stands;
+pub(crate) use joint::{find as find_joint, work as joint_work};
 pub(crate) use motion::{brought, no_answer, position};
 pub(crate) use sign_in::see;
 
@@ -44,13 +48,27 @@ pub(crate) fn routes() -> Router<Bench> {
         .route("/chains", get(chain::chains))
         .route("/chain/{id}", get(chain::chain))
         .route("/motion", get(motion::motion))
+        .route("/motion/turn.json", get(motion::turn))
+        .route("/motion/loads", get(loads::loads))
         .route("/machine-to", get(machine_to::machine_to))
         .route("/plan", get(works::plan))
+        .route("/plan/chart", get(works::chart))
         .route("/today", get(works::today))
+        .route("/today/order", post(works::move_work))
+        .route("/today/sheet", post(works::hand_out))
         .route("/work/{id}", get(works::work))
         .route("/lifts", get(works::lifts))
         .route("/lift/{id}", get(works::lift))
         .route("/thing/{what}", get(find::thing))
+        .route("/paper", get(paper::sheets))
+        .route("/paper/dossier.pdf", get(paper::dossier))
+        .route("/paper/plan.pdf", get(paper::plan))
+        .route("/paper/day.pdf", get(paper::day))
+        .route("/paper/cards.pdf", get(paper::cards))
+        .route("/paper/card/{id}", get(paper::card))
+        .route("/paper/lift/{id}", get(paper::lift))
+        .route("/paper/repair/{id}", get(paper::repair))
+        .route("/paper/repairs.pdf", get(paper::repairs))
         .route("/paper/gauge/{id}", get(paper::gauge))
         .route("/paper/tags.pdf", get(paper::tags))
         .route("/paper/condition-report.pdf", get(paper::condition_report))
@@ -59,6 +77,9 @@ pub(crate) fn routes() -> Router<Bench> {
         .route("/book/entry/{number}", get(book::entry))
         .route("/book/verify", get(book::verify))
         .route("/book/whole.tar", get(book::whole))
+        .route("/book/copy.book", get(book::copy))
+        .route("/book/write", get(write::write))
+        .route("/concessions", get(concessions::concessions))
         .route("/book/{form}", get(book::readings))
         .route("/gauges", get(gauges::gauges))
         .route("/people", get(people::people).post(people::change))

@@ -1,20 +1,27 @@
 //! The motion at any position of the wheels: where everything is, how far to bar it, what
-//! clearance is left at the covers.
+//! clearance is left at the covers. A script turns the drawing; each position can be had without.
 
+use crate::assets;
 use crate::drawings::{self, Drawn};
 use crate::layout::Page;
-use crate::marks::{cautions, figure, figure_or_dash, verdict};
+use crate::marks::{cautions, encoded, figure, verdict};
 use crate::pieces::table;
 use crate::state::spawn;
 use crate::trouble::Trouble;
-use crate::visit::Visit;
-use ::drawing::motion::DrawingStyle;
-use axum::response::Response;
+use crate::visit::{Units, Visit};
+use ::drawing::motion::{DrawingStyle, DrawnUnits};
+use axum::http::header::CONTENT_TYPE;
+use axum::response::{IntoResponse, Response};
 use engine::judge::Judgement;
 use engine::motion::{self, Bringing, Mechanism, NoAnswer, Said};
-use engine::view::{BringView, ClearancesView, MoveView, PositionView, bring_view, position_view};
+use engine::view::{
+    BringView, ClearancesView, MoveView, PositionView, bring_view, position_view, revolution_view,
+};
 use maud::{Markup, html};
 use quantity::{Dimension, Quantity};
+
+/// Steps of a turn as the page shows it moving: two degrees.
+const STEPS: usize = 180;
 
 /// The page.
 pub(crate) async fn motion(visit: Visit) -> Result<Response, Trouble> {
@@ -26,7 +33,7 @@ pub(crate) async fn motion(visit: Visit) -> Result<Response, Trouble> {
     let model = &judgement.engine().motion;
     let first = model.cylinders.first().map_or("", |c| c.id.as_str());
     let said = asked(&visit, first);
-    let placed = at(judgement, &said);
+    let placed = at(judgement, &said, DrawingStyle { text: LETTERS, ..style(visit.units) });
     let brought = visit.asked.given("to").map(|to| {
         brought(judgement, &said, to, visit.asked.given("doubt"))
             .map(|(mechanism, found)| bring_view(judgement, &mechanism, &found))
@@ -36,22 +43,51 @@ pub(crate) async fn motion(visit: Visit) -> Result<Response, Trouble> {
         title: "Motion".to_owned(),
         holding: html! {
             h1 { "Motion" }
-            @match &placed {
-                Ok((view, _)) => { p.large { (view.said) } p { (format!("wheels at {:.1}°", view.wheel_deg)) } }
-                Err(_) => { p { "No position." } }
+            div #place role="status" {
+                @match &placed {
+                    Ok((view, _)) => { p.large { (view.said) } p { (format!("wheels at {:.1}°", view.wheel_deg)) } }
+                    Err(_) => { p { "No position." } }
+                }
             }
         },
         knowing: html! {
             @match &brought { Some(Ok(b)) => { (bring_shown(&visit, b)) } Some(Err(why)) => { section.result role="alert" { h2 { "That cannot be told" } p { (words(why)) } } } None => {} }
             @match &placed {
-                Ok((view, pictures)) => { (position_shown(&visit, view, pictures)) }
+                Ok((view, pictures)) => {
+                    (turner(&visit, &ids))
+                    div #standing data-turn={ "/motion/turn.json?at=" (encoded(&said)) } { (position_shown(&visit, view, pictures)) }
+                    script type="module" src=(assets::address("motion", "js")) {}
+                }
                 Err(why) => { p.warn { (words(why)) } }
             }
             (clearances_shown(&visit, judged.clearances()))
+            (clearance_plots(judgement, style(visit.units)))
         },
-        doing: doing(&visit, &said, &ids),
+        doing: doing(&visit, &said),
     };
     Ok(page.answer(&visit))
+}
+
+/// How drawings of the motion are set.
+pub(super) fn style(units: Units) -> DrawingStyle {
+    let units = match units {
+        Units::Metric => DrawnUnits::Metric,
+        Units::Imperial => DrawnUnits::Imperial,
+    };
+    DrawingStyle { units, ..DrawingStyle::default() }
+}
+
+/// Lettering of the drawings that turn, which stand on a phone as a whole: larger than on paper.
+const LETTERS: f64 = 21.0;
+
+/// Where every pin is through a turn from a position, for the script.
+pub(crate) async fn turn(visit: Visit) -> Result<Response, Trouble> {
+    let judgement = &visit.judged()?.judgement;
+    let mechanism = Mechanism::of(judgement).map_err(no_answer)?;
+    let from = position(judgement, visit.asked.get("at"))?;
+    let view = revolution_view(judgement, &mechanism, &from, STEPS).map_err(no_answer)?;
+    let json = serde_json::to_vec(&view).map_err(|e| Trouble::Inside(e.to_string()))?;
+    Ok(([(CONTENT_TYPE, "application/json")], json).into_response())
 }
 
 /// The position asked for: in words, or a crank and its degrees.
@@ -77,19 +113,18 @@ pub(crate) fn position(judgement: &Judgement, text: &str) -> Result<Said, Troubl
     motion::parse_said(&judgement.engine().motion, text).map_err(no_answer)
 }
 
-fn at(judgement: &Judgement, text: &str) -> Result<(PositionView, Vec<Drawn>), Trouble> {
+fn at(
+    judgement: &Judgement,
+    text: &str,
+    style: DrawingStyle,
+) -> Result<(PositionView, Vec<Drawn>), Trouble> {
     // What is missing in the engine is told before what is wrong with the words: nobody has typed
     // any when the page is first opened.
     let mechanism = Mechanism::of(judgement).map_err(no_answer)?;
     let standing = motion::standing(&mechanism, &position(judgement, text)?).map_err(no_answer)?;
     let view = position_view(judgement, &mechanism, &standing);
     let words = format!("The motion with {}", view.said);
-    let pictures = match paper::motion_pictures(
-        judgement,
-        &mechanism,
-        standing.wheel,
-        &DrawingStyle::default(),
-    ) {
+    let pictures = match paper::motion_pictures(judgement, &mechanism, standing.wheel, &style) {
         Ok(all) => all
             .into_iter()
             .enumerate()
@@ -120,7 +155,7 @@ pub(crate) fn brought(
 }
 
 /// What a trouble says, where it stands in the middle of a page.
-fn words(trouble: &Trouble) -> String {
+pub(super) fn words(trouble: &Trouble) -> String {
     match trouble {
         Trouble::Told { what, mend, .. } if mend.is_empty() => what.clone(),
         Trouble::Told { what, mend, .. } => format!("{what}; {mend}"),
@@ -146,7 +181,7 @@ fn bring_shown(visit: &Visit, b: &BringView) -> Markup {
 
 fn position_shown(visit: &Visit, view: &PositionView, pictures: &[Drawn]) -> Markup {
     html! {
-        @for p in pictures { (drawings::wide(p)) }
+        @for p in pictures { (drawings::shown(p)) }
         (table("Where everything is", &["cylinder", "crank past front", "pin", "piston from the front end", "going"], &html! {
             @for c in &view.cylinders {
                 tr {
@@ -168,10 +203,33 @@ fn clearances_shown(visit: &Visit, view: &ClearancesView) -> Markup {
         @if !view.cylinders.is_empty() {
             h2 #clearances { "Piston clearances" }
             @for c in &view.cylinders {
-                h3 { (c.cylinder) " cylinder, stroke " (figure(units, &c.stroke)) }
-                (table(&format!("Piston clearances, {} cylinder, end by end", c.cylinder), &["end", "clearance", "verdict"], &html! {
-                    @for e in &c.ends { tr { td { (e.end) } td { (figure_or_dash(units, Some(&e.clearance))) } td { (verdict(e.verdict)) } } }
+                h3 id={ "clearance-" (c.cylinder) } { (c.cylinder) " cylinder, stroke " (figure(units, &c.stroke)) }
+                (table(&format!("Piston clearances, {} cylinder, end by end", c.cylinder), &["end", "verdict", "pins in the middle", "all slack taken up"], &html! {
+                    @for e in &c.ends {
+                        tr {
+                            td { (e.end) }
+                            td { (verdict(e.verdict)) @if e.refit_verdict != e.verdict { br; span.quiet { "to put back " (e.refit_verdict) } } }
+                            td { (figure(units, &e.clearance)) }
+                            td { (figure(units, &e.slack_taken_up)) }
+                        }
+                    }
                 }))
+                @for e in &c.ends {
+                    details {
+                        summary { "Why, at the " (e.end) " of the " (c.cylinder) " cylinder" }
+                        (super::joint::limits(units, &e.limits))
+                        (table(&format!("Sizes that make the clearance, {} {}", c.cylinder, e.end), &["size", "value", "clearance for 1 mm of it", "its doubt in the clearance"], &html! {
+                            @for s in &e.sizes {
+                                tr { td { (s.size) } td { (figure(units, &s.value)) } td { (format!("{:+.2} mm", s.per_size)) } td { (figure(units, &s.u)) } }
+                            }
+                        }))
+                        p.quiet {
+                            "Every size at its worst: " (figure(units, &e.worst_least)) " to " (figure(units, &e.worst_greatest))
+                            ". 95 engines of 100 drawn lie between " (figure(units, &e.drawn_low)) " and " (figure(units, &e.drawn_high)) "."
+                        }
+                    }
+                }
+                @for n in &c.notes { p.quiet { (n) } }
             }
         }
         @for m in &view.missing { p.warn { (m) } }
@@ -179,20 +237,46 @@ fn clearances_shown(visit: &Visit, view: &ClearancesView) -> Markup {
     }
 }
 
-fn doing(visit: &Visit, said: &str, cylinders: &[&str]) -> Markup {
+fn clearance_plots(judgement: &Judgement, style: DrawingStyle) -> Markup {
+    let all = paper::clearance_pictures(judgement, &style);
+    html! {
+        @if !all.is_empty() {
+            details {
+                summary { "Clearance near the dead centres, drawn" }
+                @for (c, picture) in judgement.engine().motion.cylinders.iter().zip(all) {
+                    (drawings::wide(&match picture {
+                        Ok(svg) => Drawn::Picture { svg, words: format!("Clearance of the {} piston near both dead centres", c.id) },
+                        Err(why) => Drawn::Not(why),
+                    }))
+                }
+            }
+        }
+    }
+}
+
+/// Turns the wheels; it stands with the drawings, so that what it does is seen.
+fn turner(visit: &Visit, cylinders: &[&str]) -> Markup {
     let degrees = visit.asked.given("degrees").and_then(|d| d.parse::<f64>().ok()).unwrap_or(0.0);
     html! {
-        h2 { "Turn the wheels" }
-        form.stack method="get" action="/motion" data-live="yes" {
-            label for="crank" { "Crank" }
-            select #crank name="crank" { @for c in cylinders { option selected[visit.asked.get("crank") == *c] { (c) } } }
-            label for="degrees" { "Degrees past the front dead centre" }
-            input #degrees name="degrees" type="range" min="0" max="355" step="5" value=(degrees);
-            output for="degrees" { (degrees) "°" }
+        form #turning.turner method="get" action="/motion" data-live="yes" aria-label="Turn the wheels" {
+            div {
+                label for="crank" { "Crank" }
+                select #crank name="crank" { @for c in cylinders { option selected[visit.asked.get("crank") == *c] { (c) } } }
+            }
+            div {
+                label for="degrees" { "past front " output for="degrees" { (degrees) "°" } }
+                input #degrees name="degrees" type="range" min="0" max="355" step="5" value=(degrees);
+            }
             button.main { "Show it" }
         }
+    }
+}
+
+fn doing(visit: &Visit, said: &str) -> Markup {
+    html! {
+        h2 { "Put the wheels elsewhere" }
         form.stack method="get" action="/motion" {
-            label for="at" { "Or say where it stands" }
+            label for="at" { "Say where it stands" }
             input #at name="at" value=(said) autocomplete="off" required;
             button { "Show it" }
             p.quiet { "As: left big end bottom; right 40 past front; left 1/3 from front going back." }
@@ -206,6 +290,10 @@ fn doing(visit: &Visit, said: &str, cylinders: &[&str]) -> Markup {
             label for="doubt" { "How well its place now is known" span.quiet { " (may be empty)" } }
             input #doubt name="doubt" value=(visit.asked.get("doubt")) placeholder="2 deg" autocomplete="off";
             button { "How far to bar it" }
+        }
+        ul.ways {
+            li { a href="/motion/loads" { "What it carries: loads through a turn" } }
+            li { a href="#clearances" { "Piston clearances" } }
         }
     }
 }

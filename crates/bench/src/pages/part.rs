@@ -39,7 +39,7 @@ pub(crate) async fn parts(visit: Visit) -> Result<Response, Trouble> {
                 @for p in engine.parts.iter().filter(|p| !off || place(&p.id).is_some_and(|x| x != ON_THE_ENGINE)) {
                     tr {
                         td { a href={ "/part/" (encoded(&p.id)) } { (if p.name.is_empty() { &p.id } else { &p.name }) } }
-                        td { @if let Ok((_, t)) = fold.thing(&p.id) { @if let Some(tag) = &t.tag { code { (tag) } } } }
+                        td { @if let Ok((_, t)) = fold.thing(&p.id) { @if let Some(tag) = &t.tag { code.tag { (tag) } } } }
                         td { (place(&p.id).unwrap_or("not told")) }
                     }
                 }
@@ -48,7 +48,7 @@ pub(crate) async fn parts(visit: Visit) -> Result<Response, Trouble> {
         doing: html! {
             (super::home::find())
             ul.ways {
-                @if fold.things().any(|(_, t)| t.tag.is_some()) { li { a href="/paper/tags.pdf" { "All tags, to print" } } }
+                @if fold.things().any(|(_, t)| t.tag.is_some()) { li { a href="/paper" { "Tags, to print" } } }
                 @if off { li { a href="/parts" { "All parts" } } } @else { li { a href="/parts?off=yes" { "Only what is off the engine" } } }
                 @for place in places(&visit) { li { a href={ "/part/" (encoded(&place)) } { "In " (place) } } }
             }
@@ -77,7 +77,7 @@ pub(crate) fn whereabouts(visit: &Visit, name: &str) -> Markup {
     let tag = fold.thing(name).ok().and_then(|(_, t)| t.tag.as_deref());
     let way = fold.whereabouts(name).unwrap_or_default();
     html! {
-        @if let Some(tag) = tag { br; "tag " code { (tag) } }
+        @if let Some(tag) = tag { br; "tag " code.tag { (tag) } }
         @if let Some(first) = way.first() {
             br; "in " @for (n, s) in way.iter().enumerate() { @if 0 < n { ", in " } (s.place) }
             span.quiet { " (" (first.by) ", " (crate::pieces::time(&first.when)) ")" }
@@ -234,8 +234,8 @@ fn doing(
         @if is_part {
             ul.ways {
                 @if !features.is_empty() { li { a href={ "/paper/gauge/" (encoded(id)) ".pdf" } { "Blank gauge sheet, to print" } } }
-                @if tagged { li { a href={ "/paper/tags.pdf?part=" (encoded(id)) } { "Its tag, to print" } } }
             }
+            @if tagged || engine.parts.iter().any(|p| p.id == id && p.tag.is_some()) { (super::paper::tag_links(id)) }
         }
         (super::joint::work(visit, id))
         (remark(visit, id))

@@ -6,6 +6,7 @@ use crate::said::{kind_of, said};
 use crate::trouble::Trouble;
 use axum::extract::{Path, Request, State};
 use axum::response::Response;
+use engine::works::Moment;
 
 /// Writes what the form says, and goes back to where it came from.
 pub(crate) async fn say(
@@ -22,8 +23,33 @@ pub(crate) async fn say(
         shown(&posted.visit, &name, posted.fields.exactly("password")).await?;
     }
     let what = said(kind, &posted.fields, &posted.visit.snap, &name)?;
-    let written = posted.say(what).await?;
+    let written = match posted.fields.given("at").filter(|_| kind.word.starts_with("work-")) {
+        Some(at) => {
+            let time = at_the_clock(at, &posted.visit.bench.time())?;
+            posted.say_at(what, &time).await?
+        }
+        None => posted.say(what).await?,
+    };
     Ok(back(&posted, written.sequence))
+}
+
+/// A day and a clock as a form has them, as an entry has them: the shed's clock, as it stands.
+fn at_the_clock(text: &str, now: &str) -> Result<String, Trouble> {
+    let wrong = |why: &str| {
+        Trouble::wrong(
+            format!("\"{text}\" {why}"),
+            "a day and a clock that have been, or nothing for now",
+        )
+    };
+    let moment =
+        Moment::parse(&text.replace('T', " ")).map_err(|_| wrong("is no day and clock"))?;
+    let clock = moment.clock_min.ok_or_else(|| wrong("has no clock"))?;
+    let time = format!("{}T{:02}:{:02}:00Z", moment.date, clock / 60, clock % 60);
+    // The shed's clock may be ahead of Universal Time by half a day: the day after is still to come.
+    if now.get(..10) < time.get(..10) {
+        return Err(wrong("is still to come"));
+    }
+    Ok(time)
 }
 
 /// Back to the page the form was on, which says what was written.

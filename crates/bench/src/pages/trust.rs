@@ -11,6 +11,7 @@ use maud::html;
 /// The page.
 pub(crate) async fn trust(Anybody(visit): Anybody) -> Response {
     let encrypted = visit.bench.settings().authority.is_some();
+    let mark = visit.bench.settings().authority.as_deref().map(crate::certificate::fingerprint);
     let page = Page {
         title: "Use it on a phone".to_owned(),
         holding: html! { h1 { "Use it on a phone" } },
@@ -29,12 +30,16 @@ pub(crate) async fn trust(Anybody(visit): Anybody) -> Response {
                     li { b { "On a computer: " } "in the browser's settings, look for certificates, authorities, import." }
                     li { "Open this bench again: there is no warning any more, and gauging works where the network does not reach." }
                 }
+                @if let Some(mark) = &mark {
+                    p { "Its fingerprint (SHA-256), as the phone shows it and as the machine that serves the bench printed it when it was started:" }
+                    p { code.hash { (mark) } }
+                }
                 p { "Menus are named differently from one make to the next; look for \"certificate\" in the phone's settings." }
             }
             section.cautions {
                 h2 { "What you trust, and what not" }
                 ul {
-                    li { "Compare the file with the one on the machine that serves the bench before you trust it: on a network with a stranger in it, what came over that network may be the stranger's. Best is to carry it over on a memory stick." }
+                    li { "Compare the fingerprint that the phone shows with the one on the screen of the machine that serves the bench, before you trust it: on a network with a stranger in it, what came over that network may be the stranger's. Best is to carry it over on a memory stick." }
                     li { "The authority can vouch for names and addresses of a local network only (they end in .local, .lan, .internal, .home.arpa, or are private addresses). A phone that trusts it does not trust it for banks or mail; some old phones do not look at that limit." }
                     li { "Whoever gets the file authority.key from the machine that serves the bench can pretend to be the bench. It is readable by its owner alone; leave it so, and do not copy it." }
                     li { "Take the certificate out of the phone again when you leave the shop." }

@@ -113,6 +113,49 @@ async fn a_device_is_asked_for_its_token_and_held_to_its_person_s_roles() {
     assert!(!engineer.get("/people").await.text().contains(&new), "and only once");
 }
 
+/// Whether a value is as its schema says (JSON Schema 2020-12, the words that the document uses).
+fn as_said(value: &Value, schema: &Value, document: &Value, at: &str) {
+    if let Some(name) = schema["$ref"].as_str() {
+        let record = name.strip_prefix("#/components/schemas/").expect("a record");
+        return as_said(value, &document["components"]["schemas"][record], document, at);
+    }
+    if let Some(any) = schema["anyOf"].as_array() {
+        assert_eq!(any[1]["type"], "null", "{at}");
+        if !value.is_null() {
+            as_said(value, &any[0], document, at);
+        }
+        return;
+    }
+    match schema["type"].as_str().unwrap_or_else(|| panic!("{at} has no type: {schema}")) {
+        "string" => assert!(value.is_string(), "{at}: {value}"),
+        "number" => assert!(value.is_number(), "{at}: {value}"),
+        "integer" => assert!(value.is_u64(), "{at}: {value}"),
+        "boolean" => assert!(value.is_boolean(), "{at}: {value}"),
+        "array" => {
+            let all = value.as_array().unwrap_or_else(|| panic!("{at}: {value}"));
+            if let Some(each) = schema["prefixItems"].as_array() {
+                assert_eq!(all.len(), each.len(), "{at}");
+                all.iter().zip(each).for_each(|(v, s)| as_said(v, s, document, at));
+            } else {
+                all.iter().for_each(|v| as_said(v, &schema["items"], document, at));
+            }
+        }
+        "object" => {
+            let all = value.as_object().unwrap_or_else(|| panic!("{at}: {value}"));
+            for name in schema["required"].as_array().into_iter().flatten() {
+                assert!(all.contains_key(name.as_str().expect("a name")), "{at} lacks {name}");
+            }
+            for (name, value) in all {
+                match schema["properties"].get(name) {
+                    Some(schema) => as_said(value, schema, document, &format!("{at}.{name}")),
+                    None => assert_ne!(schema["additionalProperties"], false, "{at}.{name}"),
+                }
+            }
+        }
+        other => panic!("{at}: {other}"),
+    }
+}
+
 #[tokio::test]
 async fn the_document_and_the_router_are_of_one_mind() {
     let (shop, token) = shop(Reach::ThisMachine);
@@ -120,6 +163,10 @@ async fn the_document_and_the_router_are_of_one_mind() {
     assert_eq!(document["openapi"], "3.1.0");
     let paths = document["paths"].as_object().expect("paths");
     assert!(paths.len() > 25);
+    shop.signed_in(READER, "").await.post("/say/tagged", &[("part", "frame")]).await;
+    let lifts = shop.get("/lifts").await.text();
+    let lift = lifts.split("href=\"/lift/").nth(1).expect("a lift");
+    let lift = lift.split('"').next().expect("an id").to_owned();
     for (path, operations) in paths {
         let real = path
             .replace(
@@ -127,6 +174,12 @@ async fn the_document_and_the_router_are_of_one_mind() {
                 if path.contains("chain") { "rod-centres.left" } else { "big-end.left" },
             )
             .replace("{number}", "1");
+        let id = match path.as_str() {
+            "/api/work/{id}" | "/api/paper/card/{id}" => Some("scotch"),
+            "/api/lift/{id}" | "/api/paper/lift/{id}" => Some(lift.as_str()),
+            _ => None,
+        };
+        let real = id.map_or(real, |id| path.replace("{id}", id));
         let real = if path == "/api/part/{id}" { "/api/part/frame".to_owned() } else { real };
         let query = match path.as_str() {
             "/api/try" => "?act=close+big-end.left.bore+8+thou",
@@ -138,7 +191,13 @@ async fn the_document_and_the_router_are_of_one_mind() {
         if operations.contains_key("get") {
             let answer = shop.get(&format!("{real}{query}")).await;
             assert_eq!(answer.status, StatusCode::OK, "{path}: {}", answer.text());
-            assert!(answer.json().is_object(), "{path}");
+            let content = &operations["get"]["responses"]["200"]["content"];
+            if content["application/pdf"].is_object() {
+                assert!(answer.bytes.starts_with(b"%PDF-"), "{path}");
+            } else {
+                let schema = &content["application/json"]["schema"];
+                as_said(&answer.json(), schema, &document, path);
+            }
             let wrong = shop.ask(request(Method::POST, &real, "")).await;
             assert_eq!(wrong.status, StatusCode::METHOD_NOT_ALLOWED, "{path}");
         } else {

@@ -164,10 +164,107 @@ async fn a_work_ticked_on_the_page_is_done_in_the_plan() {
     assert!(fitter.get("/work/cold").await.text().contains("✓ done"));
     assert!(fitter.get("/plan").await.text().contains("1 done"));
     assert!(!fitter.get("/").await.text().contains("What could not be read"), "the engine took it");
+    // Written afterwards, a word counts from when it was done; never from a day to come.
+    let later = [("work", "scotch"), ("at", "2026-11-21T09:00"), ("then", "/today")];
+    let answer = fitter.post("/say/work-done", &later).await;
+    assert_eq!(answer.status, StatusCode::UNPROCESSABLE_ENTITY, "a day to come");
+    let page = fitter.get("/work/scotch").await.text();
+    assert!(page.contains("name=\"at\" value=\"2026-"), "it was planned for a day that is over");
+    let before = [("work", "scotch"), ("at", "2026-10-06T19:00"), ("then", "/today")];
+    let done = fitter.post("/say/work-done", &before).await;
+    assert_eq!(done.status, StatusCode::SEE_OTHER, "{}", done.text());
+    let entry = format!("/api/book/entry/{}", shop.entries());
+    assert_eq!(shop.get(&entry).await.json()["time"], "2026-10-06T19:00:00Z");
     let reader = shop.signed_in(READER, "").await;
     let answer = reader.post("/say/work-done", &[("work", "cold")]).await;
     assert_eq!(answer.status, StatusCode::FORBIDDEN, "fitting is for those who fit");
     let undone = fitter.post("/say/work-undone", &[("work", "cold"), ("why", "slip")]).await;
     assert_eq!(undone.status, StatusCode::SEE_OTHER);
-    assert!(fitter.get("/plan").await.text().contains(", 0 done"));
+    assert!(fitter.get("/plan").await.text().contains(", 1 done"));
+}
+
+#[tokio::test]
+async fn a_concession_is_signed_shown_and_closed_by_who_may() {
+    let shop = Shop::new();
+    let engineer = shop.signed_in(ENGINEER, PASSWORD).await;
+    let page = engineer.get("/joint/big-end.left").await.text();
+    assert!(page.contains("Sign the concession") && !page.contains("Ask for a concession"));
+    let asked = shop.signed_in(READER, "").await;
+    assert!(asked.get("/joint/big-end.left").await.text().contains("Ask for a concession"));
+    let form = |password, until| {
+        [
+            ("about", "big-end.left"),
+            ("limit", "clearance, in service"),
+            ("what", "to the yard and back, light"),
+            ("until", until),
+            ("reason", "the brass is on order"),
+            ("password", password),
+            ("then", "/concessions"),
+        ]
+    };
+    let refused = engineer.post("/say/concession", &form("wrong", "2026-12-31")).await;
+    assert_eq!(refused.status, StatusCode::UNAUTHORIZED);
+    let late = engineer.post("/say/concession", &form(PASSWORD, "2026-11-01")).await;
+    assert_eq!(late.status, StatusCode::UNPROCESSABLE_ENTITY, "a day that is over");
+    let fitter = shop.signed_in(FITTER, "").await;
+    let not = fitter.post("/say/concession", &form("", "2026-12-31")).await;
+    assert_eq!(not.status, StatusCode::FORBIDDEN);
+    let given = engineer.post("/say/concession", &form(PASSWORD, "2026-12-31")).await;
+    assert_eq!(given.status, StatusCode::SEE_OTHER, "{}", given.text());
+    for path in ["/concessions", "/joint/big-end.left"] {
+        let text = shop.get(path).await.text();
+        assert!(text.contains("to the yard and back, light"), "{path}");
+    }
+    assert_eq!(shop.get("/api/concessions").await.json()["concessions"][0]["holds"], true);
+    let close =
+        [("about", "big-end.left"), ("limit", "clearance, in service"), ("reason", "re-metalled")];
+    assert_eq!(fitter.post("/say/concession-closed", &close).await.status, StatusCode::FORBIDDEN);
+    let closed = engineer.post("/say/concession-closed", &close).await;
+    assert_eq!(closed.status, StatusCode::SEE_OTHER, "{}", closed.text());
+    assert!(shop.get("/concessions").await.text().contains("closed by entry"));
+}
+
+#[tokio::test]
+async fn tables_and_descriptions_are_asked_about_before_they_are_written_with_faults() {
+    let shop = Shop::new();
+    let engineer = shop.signed_in(ENGINEER, PASSWORD).await;
+    let before = shop.entries();
+    let heading = "feature,station,direction,reading,gauge,by,when\r\n";
+    let good = format!("{heading}crank-pin.left,B,V,7.6857 in,om-8,A Reader,2026-11-20\r\n");
+    let bad = format!("{good}crank-pin.left,B,V,7.7 acres,om-8,A Reader,2026-11-20\r\n");
+    let form = |table, anyway| {
+        [("file", "sheet 4"), ("table", table), ("ask_back", "yes"), ("anyway", anyway)]
+    };
+    let refused = engineer.post("/say/readings", &form(bad.as_str(), "")).await;
+    assert_eq!(refused.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(refused.text().contains("acres"), "{}", refused.text());
+    assert_eq!(shop.entries(), before);
+    for (table, anyway) in [(good.as_str(), ""), (bad.as_str(), "yes")] {
+        let taken = engineer.post("/say/readings", &form(table, anyway)).await;
+        assert_eq!(taken.status, StatusCode::SEE_OTHER, "{}", taken.text());
+    }
+    let text = |text, anyway| [("file", "more.toml"), ("text", text), ("anyway", anyway)];
+    let wrong = engineer.post("/say/described", &text("[[part]]\nid = 3\n", "")).await;
+    assert_eq!(wrong.status, StatusCode::UNPROCESSABLE_ENTITY);
+    assert!(wrong.text().contains("more.toml, line"), "{}", wrong.text());
+    let name = [("file", "../more.toml"), ("text", "x")];
+    assert_eq!(
+        engineer.post("/say/described", &name).await.status,
+        StatusCode::UNPROCESSABLE_ENTITY
+    );
+    let part = "[[part]]\r\nid = \"lamp\"\r\nname = \"head lamp\"\r\n";
+    let taken = engineer.post("/say/described", &text(part, "")).await;
+    assert_eq!(taken.status, StatusCode::SEE_OTHER, "{}", taken.text());
+    assert!(engineer.get("/part/lamp").await.text().contains("head lamp"));
+    assert!(engineer.get("/book/write?file=more.toml").await.text().contains("head lamp"));
+    let fitter = shop.signed_in(FITTER, "").await;
+    assert_eq!(fitter.post("/say/described", &text(part, "")).await.status, StatusCode::FORBIDDEN);
+    let struck =
+        [("feature", "crank-pin.left"), ("figure", "7.6857 in|B|90"), ("reason", "slipped")];
+    let done = engineer.post("/say/figure-struck-out", &struck).await;
+    assert!(
+        matches!(done.status, StatusCode::SEE_OTHER | StatusCode::UNPROCESSABLE_ENTITY),
+        "{}",
+        done.text()
+    );
 }

@@ -28,8 +28,8 @@ pub(crate) const INSPECTOR: &str = "An Inspector";
 pub(crate) struct Shop {
     app: Router,
     clock_ms: Arc<AtomicI64>,
-    /// Gone when the shop is.
-    _folder: TempDir,
+    /// Gone when the shop is; none where the book belongs to the test.
+    _folder: Option<TempDir>,
     pub(crate) file: PathBuf,
 }
 
@@ -105,6 +105,11 @@ impl Shop {
     pub(crate) fn with(reach: Reach, more: Vec<Said>) -> Shop {
         let folder = TempDir::new().expect("a folder");
         let file = book_in(folder.path(), more);
+        Shop { _folder: Some(folder), ..Shop::on(&file, reach) }
+    }
+
+    /// A bench on a book of the test's own; a second one on the same book is the server started again.
+    pub(crate) fn on(file: &Path, reach: Reach) -> Shop {
         let clock_ms = Arc::new(AtomicI64::new(
             BEGAN.parse::<jiff::Timestamp>().expect("an instant").as_millisecond(),
         ));
@@ -119,10 +124,11 @@ impl Shop {
             today: Some(Date::new(2026, 11, 20).expect("a day")),
             demo: String::new(),
             authority: None,
+            file: Some(file.to_owned()),
         };
-        let book = Book::open_file(&file).expect("opens");
+        let book = Book::open_file(file).expect("opens");
         let app = app(Bench::new(book, settings).expect("a bench"));
-        Shop { app, clock_ms, _folder: folder, file }
+        Shop { app, clock_ms, _folder: None, file: file.to_owned() }
     }
 
     pub(crate) fn wait_s(&self, seconds: i64) {

@@ -10,6 +10,8 @@ import { fileURLToPath } from "node:url";
 
 const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), "../../../..");
 export const PROGRAM = process.env.PINCHBAR ?? join(ROOT, "target/debug/pinchbar");
+/** Where the pages' scripts are. */
+export const SCRIPTS = join(ROOT, "crates/bench/assets");
 export const PICTURES = join(ROOT, "target/pages");
 /** The day the demo is judged on. */
 export const TODAY = "2026-11-20";
@@ -58,6 +60,11 @@ export class Bench {
 
   async start() {
     this.server = await serve(["bench", this.book, "--at", `127.0.0.1:${this.port}`, "--today", TODAY]);
+  }
+
+  /** Served to other machines, encrypted, with the authority beside the book. */
+  async startAt(address, name) {
+    this.server = await serve(["bench", this.book, "--at", `${address}:${this.port}`, "--known-as", name, "--today", TODAY]);
   }
 
   /** Really stopped: the process is gone and the port answers nobody. */

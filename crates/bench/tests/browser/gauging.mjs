@@ -5,6 +5,8 @@ import { Bench } from "./bench.mjs";
 import { OUT_OF_RANGE, PHONE, fits, lookOver, must, person, picture, same, signIn, step } from "./steps.mjs";
 
 const BORE = "/gauging/big-end.right.bore";
+/** A part that has a tag in the demo. */
+const TAGGED = "connecting-rod.right";
 const WAITING = "#gauging-waiting";
 
 /** Chooses the gauge and the rest once. */
@@ -28,7 +30,12 @@ async function figure(page, keys, { asked = false } = {}) {
   const before = await page.textContent(".g-place");
   await press(page, keys);
   await page.click(".g > .g-go .main");
-  if (asked) await page.click("text=Yes, as typed");
+  if (asked === "perhaps") {
+    await page.waitForFunction((b) => document.querySelector(".g-asked p") || document.querySelector(".g-place")?.textContent !== b, before);
+    if (await page.locator(".g-asked p").count()) await page.click("text=Yes, as typed");
+  } else if (asked) {
+    await page.click("text=Yes, as typed");
+  }
   await page.waitForFunction((b) => document.querySelector(".g-place")?.textContent !== b || /Round finished/.test(document.querySelector(".g-verdict").textContent), before);
 }
 
@@ -73,6 +80,25 @@ async function inRange(browser) {
     await page.goto(`${bench.address}/gauging/${tag ?? "connecting-rod.right"}`);
     await page.waitForSelector(".gauging-lines a");
     await picture(page, "gauging-part-390");
+  });
+
+  await step("no gauge named is asked back once, and not again", async () => {
+    await page.goto(`${bench.address}/gauging/big-end.left.bore`);
+    await page.waitForSelector("#with-gauge");
+    await page.click("text=Use these");
+    await page.waitForSelector("text=/count for nothing/");
+    await lookOver(page, "no gauge named");
+    await picture(page, "gauging-no-gauge-390");
+    await page.click("text=Name one");
+    same(await page.locator("text=/count for nothing/").count(), 0, "taken back");
+    await page.click("text=Use these");
+    await page.click("text=Yes, without");
+    await page.waitForSelector(".g:not(.g-asks-with)");
+    await page.goto(`${bench.address}/gauging/crank-pin.left`);
+    await page.waitForSelector(".g");
+    same(await page.locator("#with-gauge").count(), 0, "it is not asked at the next surface");
+    must(/will not count/.test(await page.textContent(".g")), "it is told all the same");
+    await page.evaluate(() => new Promise((yes) => { const r = indexedDB.open("pinchbar-gauging"); r.onsuccess = () => { const t = r.result.transaction("kept", "readwrite"); t.objectStore("kept").delete("settings"); t.oncomplete = () => { r.result.close(); yes(); }; }; }));
   });
 
   await step("fractions and thou on the keys, the verdict at once, an inch too many asked about", async () => {
@@ -197,6 +223,37 @@ async function outOfRange(browser) {
     await page.waitForSelector(".g");
     await noneWaiting(page);
     same(bench.gauged().map((r) => r.reading), FIGURES.map((f) => `${f} in`), "what stands in the book");
+  });
+
+  await step("a tag's own link opens with the bench stopped: its figures are in the book once", async () => {
+    const { tag } = JSON.parse(bench.ask("book", "where", bench.book, TAGGED, "--json"));
+    must(tag, `${TAGGED} has a tag`);
+    // In range the link leads to the part, as it always did: the worker keeps out of the way.
+    await page.goto(`${bench.address}/tag/${tag}`);
+    await page.waitForURL(/\/part\//);
+    await bench.stop();
+    const fresh = await phone.newPage();
+    await fresh.goto(`${bench.address}/tag/${tag}`);
+    await fresh.waitForSelector(".gauging-lines a, .g");
+    await picture(fresh, "gauging-tag-out-of-range-390");
+    if (await fresh.locator(".gauging-lines a").count()) await fresh.locator(".gauging-lines a").first().click();
+    await withWhat(fresh);
+    const feature = decodeURIComponent(new URL(fresh.url()).pathname.split("/").at(-1));
+    await fresh.click('.g-units button:text-is("mm")');
+    await figure(fresh, digits("130"), { asked: "perhaps" });
+    same(await waitingCount(fresh), 1, "waiting");
+    // Out of range every other page is what it is in any browser: not there.
+    const lost = await phone.newPage();
+    must(await lost.goto(`${bench.address}/book`).then(() => false, () => true), "another page is not made up");
+    await lost.close();
+    await bench.start();
+    await signIn(fresh, bench, "M.E.", { then: "/gauging" });
+    await noneWaiting(fresh);
+    same(bench.gauged().filter((r) => r.reading === "130 mm").map((r) => r.by), ["M.E."], `times in the book, of ${feature}`);
+    await fresh.close();
+    await page.goto(bench.address + BORE);
+    await page.waitForSelector(".g-units");
+    await page.click('.g-units button:text-is("in")');
   });
 
   await step("an answer lost after it was written: sent again, written once", async () => {

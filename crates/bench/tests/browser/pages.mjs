@@ -25,7 +25,7 @@ async function crawl(browser, bench) {
   const seen = new Map(), open = ["/", "/gauging/big-end.right.bore", "/sign-in"];
   while (open.length && seen.size < MOST_PAGES) {
     const path = open.shift(), bare = path.split("?")[0];
-    if (seen.has(kind(bare)) || /\.(pdf|json|csv|xlsx|pem|crt|tar|svg|png|jpg)$/.test(bare) || bare.startsWith("/asset/") || bare.includes("/photograph/")) continue;
+    if (seen.has(kind(bare)) || /\.(pdf|json|csv|xlsx|pem|crt|tar|book|svg|png|jpg)$/.test(bare) || bare.startsWith("/asset/") || bare.includes("/photograph/")) continue;
     seen.set(kind(bare), path);
     const answer = await page.goto(bench.address + path);
     if (answer.status() >= 400) fault(`a link leads to ${path}, which answers ${answer.status()}`);

@@ -1,6 +1,6 @@
 //! Side view of one cylinder's motion at a position of the wheels.
 
-use super::svg::{Anchor, DARK, FAINT, INK, METAL, PALE, PAPER, Pen, RED, Svg};
+use super::svg::{Anchor, DARK, FAINT, INK, METAL, Moves, PALE, PAPER, Pen, RED, Svg};
 use super::{CylinderBody, DrawingError, DrawingStyle, DrawnUnits};
 use mechanics::motion::{Bound, CylinderNo, CylinderState, Motion, Running, WheelAngle};
 
@@ -60,18 +60,25 @@ pub fn side_view(
     let page = Page { scale, x0: margin - left * scale, y0: head + top * scale };
 
     let mut svg = Svg::new("the side view", style);
-    wheel_and_rail(&mut svg, &page, radius, left, right, &state);
-    cylinder(&mut svg, &page, &line_place, body);
-    slide_bars(&mut svg, &page, &line_place, motion, running, view)?;
-    piston(&mut svg, &page, &line_place, body, &state);
-    crank_web(&mut svg, &page, body, &state);
-    rod(&mut svg, &page, body, &state);
-    crank_centres(&mut svg, &page, body, &state);
-    clearances(&mut svg, &page, &line_place, body, &state, style);
-    marks(&mut svg, &page, motion, running, view)?;
-    others(&mut svg, &page, &states, view.cylinder);
-    scale_bar(&mut svg, &page, style, height);
-    captions(&mut svg, style, &state, view, height);
+    let own = view.cylinder.0;
+    let mut marked = Ok(());
+    svg.placed((page.x0, page.y0), scale, |svg| {
+        wheel_and_rail(svg, &page, radius, left, right, &state);
+        cylinder(svg, &page, &line_place, body);
+        marked = slide_bars(svg, &page, &line_place, motion, running, view);
+        svg.moving(Moves::Piston, own, |svg| piston(svg, &page, &line_place, body, &state));
+        svg.moving(Moves::Crank, own, |svg| crank_web(svg, &page, body, &state));
+        svg.moving(Moves::Rod, own, |svg| rod(svg, &page, body, &state));
+        svg.moving(Moves::Crank, own, |svg| crank_centres(svg, &page, body, &state));
+        svg.moving(Moves::Not, own, |svg| clearances(svg, &page, &line_place, body, &state, style));
+        if marked.is_ok() {
+            marked = marks(svg, &page, motion, running, view);
+        }
+        others(svg, &page, &states, view.cylinder);
+        scale_bar(svg, &page, style, height);
+        captions(svg, style, &state, view, height);
+    });
+    marked?;
     svg.finish(style.width, height, &title(&state))
 }
 
@@ -141,11 +148,13 @@ fn others(svg: &mut Svg, page: &Page, states: &[CylinderState], drawn: CylinderN
         let pen = Pen::line(DARK, 1.1).dashed("7 4");
         let (axle, pin, head) =
             (page.point(s.axle_centre), page.point(s.crank_pin), page.point(s.crosshead_pin));
-        svg.line(axle, pin, pen);
-        svg.line(pin, head, pen);
-        for p in [pin, head] {
-            svg.circle(p, 4.0, Pen::shape(DARK, 1.2, PAPER));
-        }
+        let end = Pen::shape(DARK, 1.2, PAPER);
+        svg.moving(Moves::Crank, i, |svg| svg.line(axle, pin, pen));
+        svg.moving(Moves::Rod, i, |svg| {
+            svg.line(pin, head, pen);
+            svg.circle(pin, 4.0, end);
+            svg.circle(head, 4.0, end);
+        });
         // The name stands over or under the pin, away from the axle; with the crank level, on the
         // side where this cylinder's own crank is not. It reaches inward, so as to stay in the wheel.
         let (dx, dy) = (pin.0 - axle.0, pin.1 - axle.1);
@@ -163,7 +172,8 @@ fn others(svg: &mut Svg, page: &Page, states: &[CylinderState], drawn: CylinderN
             (Anchor::Start, pin.0 - inward)
         };
         let at = (x, pin.1 + if down { 1.1 * text } else { -1.1 * text });
-        svg.halo_label(at, anchor, 0.8, s.place.words());
+        let name = s.place.words();
+        svg.moving(Moves::Not, i, |svg| svg.halo_label(at, anchor, 0.8, name));
     }
 }
 
@@ -393,10 +403,12 @@ fn marks(
     let sweep = (line.crank_throw_m + 0.5 * view.body.big_end_m) * page.scale;
     let r = 0.5 * (sweep + 0.92 * tread).min(1.84 * tread);
     if 0.02 < past {
-        svg.arc(axle, r, from, from + past, Pen::line(INK, 1.0));
-        let to = from + past;
-        let tip = (axle.0 + r * to.cos(), axle.1 + r * to.sin());
-        svg.arrow_head(tip, to + std::f64::consts::FRAC_PI_2, 10.0);
+        svg.moving(Moves::Not, view.cylinder.0, |svg| {
+            svg.arc(axle, r, from, from + past, Pen::line(INK, 1.0));
+            let to = from + past;
+            let tip = (axle.0 + r * to.cos(), axle.1 + r * to.sin());
+            svg.arrow_head(tip, to + std::f64::consts::FRAC_PI_2, 10.0);
+        });
     }
     Ok(())
 }
@@ -426,11 +438,13 @@ fn captions(
             100.0 * state.from_front_share.clamp(0.0, 1.0)
         ),
     ];
-    for (i, line) in lines.iter().enumerate() {
-        let size = if i == 0 { 1.15 } else { 0.95 };
-        let y = text * (1.1 + 1.45 * i as f64);
-        svg.sized_label((1.2 * text, y), Anchor::Start, size, line);
-    }
+    svg.moving(Moves::Not, view.cylinder.0, |svg| {
+        for (i, line) in lines.iter().enumerate() {
+            let size = if i == 0 { 1.15 } else { 0.95 };
+            let y = text * (1.1 + 1.45 * i as f64);
+            svg.sized_label((1.2 * text, y), Anchor::Start, size, line);
+        }
+    });
     let y = height - text;
     svg.sized_label((1.2 * text, y), Anchor::Start, 0.8, "back");
     svg.sized_label((style.width - 3.2 * text, y), Anchor::End, 0.8, "front");

@@ -49,6 +49,30 @@ impl Pen {
     }
 }
 
+/// How a group of a drawing moves as the wheels turn.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Moves {
+    /// Round the axle, with the crank.
+    Crank,
+    /// With both its ends, on the crank pin and in the crosshead.
+    Rod,
+    /// Along the cylinder, with the crosshead.
+    Piston,
+    /// Not at all: true of the position drawn alone.
+    Not,
+}
+
+impl Moves {
+    fn word(self) -> &'static str {
+        match self {
+            Moves::Crank => "crank",
+            Moves::Rod => "rod",
+            Moves::Piston => "piston",
+            Moves::Not => "not",
+        }
+    }
+}
+
 /// Where a text stands on its point.
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Anchor {
@@ -97,6 +121,24 @@ impl Svg {
         attributes.extend(pen.attributes());
         attributes.extend(last.iter().map(|(k, v)| (*k, (*v).to_owned())));
         self.sheet.element(name, &attributes);
+    }
+
+    /// What is drawn by `draw` moves together: a page can turn it. Paper takes no notice.
+    pub(super) fn moving(&mut self, moves: Moves, cylinder: usize, draw: impl FnOnce(&mut Svg)) {
+        self.sheet.group(&[
+            ("data-moves", moves.word().to_owned()),
+            ("data-cylinder", cylinder.to_string()),
+        ]);
+        draw(self);
+        self.sheet.group_end();
+    }
+
+    /// As [`Svg::moving`], saying from where and at which scale metres stand on the page.
+    pub(super) fn placed(&mut self, origin: (f64, f64), scale: f64, draw: impl FnOnce(&mut Svg)) {
+        let at = [self.sheet.number(origin.0), self.sheet.number(origin.1), number(scale)];
+        self.sheet.group(&[("data-place", at.join(" "))]);
+        draw(self);
+        self.sheet.group_end();
     }
 
     pub(super) fn line(&mut self, a: (f64, f64), b: (f64, f64), pen: Pen) {

@@ -85,10 +85,16 @@ fn check(svg: &str) {
         assert!(text.contains(" font-family=\"Noto Sans, DejaVu Sans, sans-serif\""));
         assert!(text.ends_with("</text>"));
     }
+    let mut open_groups = 0i32;
     for line in svg.lines().filter(|l| l.starts_with('<') && !l.starts_with("<svg")) {
-        let closed = line.ends_with("/>") || line.contains("</");
-        assert!(closed, "{line}");
+        match line {
+            "</g>" => open_groups -= 1,
+            group if group.starts_with("<g ") || group == "<g>" => open_groups += 1,
+            other => assert!(other.ends_with("/>") || other.contains("</"), "{other}"),
+        }
+        assert!(open_groups >= 0, "{line}");
     }
+    assert_eq!(open_groups, 0, "every group is closed");
 }
 
 /// Crank, rod and wheel in the picture have the proportions of the engine, at eight positions.

@@ -136,6 +136,18 @@ impl Svg {
         self.body.push_str("/>\n");
     }
 
+    /// Begins a group of elements with attributes of its own, until [`Svg::group_end`].
+    pub(crate) fn group(&mut self, attributes: &[(&str, String)]) {
+        self.body.push_str("<g");
+        self.attributes(attributes);
+        self.body.push_str(">\n");
+    }
+
+    /// Ends the group begun last.
+    pub(crate) fn group_end(&mut self) {
+        self.body.push_str("</g>\n");
+    }
+
     fn attributes(&mut self, attributes: &[(&str, String)]) {
         for (key, value) in attributes {
             self.body.push(' ');

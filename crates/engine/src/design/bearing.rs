@@ -6,7 +6,7 @@ use super::loading::{self, TurnLoad};
 use super::metal::{self, PourDetail};
 use super::plan::Plan;
 use super::shapes::{Design, Line, Of, Section, Standing};
-use super::wanted::{gauged, limit};
+use super::wanted::{clearance_wanted, gauged, limit};
 use super::{bush, press, pressure};
 use crate::judge::Estimate;
 use crate::model::{Measure, RepairKind, When};
@@ -113,20 +113,11 @@ pub(super) fn design_bearing(ask: &mut Ask<'_>, plan: &Plan, out: &mut Design) {
         Line::band("clearance when done, cold", least, most, Of::Difference)
             .note("worst corners of journal and bore as they are to be made"),
     ];
-    if let Some((low, high)) = limit(&joint.limits, Measure::Clearance, When::Refit)
-        .and_then(|l| Some((l.min_si()?, l.max_si()?)))
-    {
-        let inside = least >= low && most <= high;
-        lines.push(
-            Line::band("wanted when put back", low, high, Of::Difference)
-                .stands(if inside { Standing::Good } else { Standing::Look })
-                .note(if inside {
-                    "every corner lies inside"
-                } else {
-                    "a corner lies outside: gauge the journal finished and bore to suit"
-                }),
-        );
-    }
+    lines.extend(clearance_wanted(
+        &joint.limits,
+        (least, most),
+        "gauge the journal finished and bore to suit",
+    ));
     let bush = (plan.repair == RepairKind::Line).then(|| plan.target(joint.outer)).flatten();
     let hot_m = hot(ask, journal, bore, bush.map(|t| t.to_m), &mut lines, out);
     out.sections.push(Section::new("clearance", lines));

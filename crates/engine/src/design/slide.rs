@@ -4,7 +4,7 @@ use super::ask::{Ask, because};
 use super::loading::TurnLoad;
 use super::plan::{Plan, judgement_size};
 use super::shapes::{Design, Line, Of, Section, Standing};
-use super::wanted::limit;
+use super::wanted::{clearance_wanted, limit};
 use super::{loading, metal, pressure};
 use crate::model::{FeatureIx, Measure, RepairKind, When};
 use mechanics::bearing;
@@ -94,20 +94,11 @@ pub(super) fn design_slide(ask: &mut Ask<'_>, plan: &Plan, out: &mut Design) {
     let (least, most) = (outer.0 - inner.1, outer.1 - inner.0);
     let mut lines =
         vec![Line::band("clearance when done", least, most, Of::Difference).note("worst corners")];
-    if let Some((low, high)) = limit(&joint.limits, Measure::Clearance, When::Refit)
-        .and_then(|l| Some((l.min_si()?, l.max_si()?)))
-    {
-        let inside = least >= low && most <= high;
-        lines.push(
-            Line::band("wanted when put back", low, high, Of::Difference)
-                .stands(if inside { Standing::Good } else { Standing::Look })
-                .note(if inside {
-                    "every corner lies inside"
-                } else {
-                    "a corner lies outside: finish the one and make the other to suit"
-                }),
-        );
-    }
+    lines.extend(clearance_wanted(
+        &joint.limits,
+        (least, most),
+        "finish the one and make the other to suit",
+    ));
     out.sections.push(Section::new("clearance", lines));
     let turn = loading::turn_load(ask, out);
     if let Some(t) = &turn {

@@ -1,6 +1,7 @@
 //! The fit that is wanted: from the duty, else from the limits for putting back.
 
 use super::ask::Ask;
+use super::shapes::{Line, Of, Standing};
 use crate::judge::Judgement;
 use crate::model::{FeatureIx, Limit, Measure, When};
 use mechanics::fits::{Band, FitLimits, ImperialClass, parse_symbol};
@@ -67,6 +68,23 @@ pub(super) fn fit_at(text: &str, otherwise_m: Option<f64>) -> Result<FitLimits, 
 
 pub(super) fn limit(limits: &[Limit], measure: Measure, when: When) -> Option<&Limit> {
     limits.iter().find(|l| l.measure == measure && l.when == when)
+}
+
+/// The clearance wanted when put back, and whether both corners of what is made lie inside; `None`
+/// without such a limit. `mend` says what to do where a corner lies outside.
+pub(super) fn clearance_wanted(
+    limits: &[Limit],
+    (least_m, most_m): (f64, f64),
+    mend: &str,
+) -> Option<Line> {
+    let wanted = limit(limits, Measure::Clearance, When::Refit)?;
+    let (low_m, high_m) = (wanted.min_si()?, wanted.max_si()?);
+    let line = Line::band("wanted when put back", low_m, high_m, Of::Difference);
+    Some(if low_m <= least_m && most_m <= high_m {
+        line.stands(Standing::Good).note("every corner lies inside")
+    } else {
+        line.stands(Standing::Look).note(format!("a corner lies outside: {mend}"))
+    })
 }
 
 /// The most a form may be when put back, else in service.

@@ -6,7 +6,7 @@ use super::mechanism::{ChainInputs, chain_features, chain_inputs};
 use super::model::End;
 use super::resolve::{AsMade, Notes};
 use crate::judge::{Estimate, Judgement, LimitVerdict, Sizes, Source, Verdict, judge_limit};
-use crate::model::{Engine, When};
+use crate::model::{Engine, FeatureIx, When};
 use mechanics::motion::{
     ClearanceRange, Contributor, Float, MonteCarlo, MonteCarloOptions, SharedError, Spread, Spreads,
 };
@@ -44,6 +44,9 @@ pub struct EndClearance {
     pub as_made_m: Option<f64>,
     /// Sizes that contribute, the largest uncertainty first.
     pub parts: Vec<Part>,
+    /// Sizes it rests on that nobody has gauged and that may not be taken as made. While there is
+    /// one, no limit is judged: the clearance is that of the drawing, worn parts or not.
+    pub ungauged: Vec<FeatureIx>,
     /// Verdict against every limit.
     pub limits: Vec<LimitVerdict>,
     /// Worst in service.
@@ -98,6 +101,7 @@ pub fn piston_ends(judgement: &Judgement, cylinder: usize) -> Result<PistonEnds,
     let back = chain.at_dead_centres(Float::Back)?;
     let as_made = chain_inputs(engine, &AsMade, cylinder).ok().and_then(|i| at_ends(&i).ok());
     let members = chain_features(engine, cylinder);
+    let ungauged = inputs.notes.ungauged(engine);
     let lapsed = members.iter().any(|f| judgement.feature(*f).lapsed());
     let make = |at: usize| {
         let end = [End::Front, End::Back][at];
@@ -111,7 +115,7 @@ pub fn piston_ends(judgement: &Judgement, cylinder: usize) -> Result<PistonEnds,
                     engine,
                     l,
                     None,
-                    Some(&middle),
+                    Some(&middle).filter(|_| ungauged.is_empty()),
                     judgement.features(),
                     as_made_m,
                     &members,
@@ -149,6 +153,7 @@ pub fn piston_ends(judgement: &Judgement, cylinder: usize) -> Result<PistonEnds,
             slack_up_m: if at == 0 { forward[0].front_m } else { back[1].back_m },
             as_made_m,
             parts,
+            ungauged: ungauged.clone(),
             verdict: worst_of(&[When::Service]),
             refit_verdict: worst_of(&[When::Refit, When::Made]),
             limits,

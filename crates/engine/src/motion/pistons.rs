@@ -3,6 +3,7 @@
 use super::clearances::ends_under;
 use super::mechanism::chain_features;
 use super::model::End;
+use super::resolve::Notes;
 use crate::judge::{Estimate, Judgement, Sizes, Verdict};
 use crate::model::{FeatureIx, Limit, When};
 
@@ -54,28 +55,33 @@ pub(crate) fn piston_effects<S: Sizes + ?Sized>(
         if !made.iter().any(|f| members.binary_search(f).is_ok()) {
             continue;
         }
-        let before = ends_under(engine, judgement.features(), cylinder).ok().map(|(e, _)| e);
-        let after = ends_under(engine, sizes, cylinder).ok().map(|(e, _)| e);
+        let before = ends_under(engine, judgement.features(), cylinder).ok();
+        let after = ends_under(engine, sizes, cylinder).ok();
+        let gauged = |found: &Option<(_, Notes)>| {
+            found.as_ref().is_some_and(|(_, notes)| notes.ungauged(engine).is_empty())
+        };
+        let (gauged_before, gauged_after) = (gauged(&before), gauged(&after));
         if before.is_none() && after.is_none() {
             continue;
         }
         for (at, end) in [End::Front, End::Back].into_iter().enumerate() {
-            let take = |ends: &Option<[quantity::Uncertain; 2]>| {
-                ends.as_ref().map(|e| Estimate::new(e[at].clone()))
+            let take = |found: &Option<([quantity::Uncertain; 2], Notes)>| {
+                found.as_ref().map(|(ends, _)| Estimate::new(ends[at].clone()))
             };
             let (before, after) = (take(&before), take(&after));
             let limits = c.limits(end);
-            let verdict = |e: &Option<Estimate>| {
+            let verdict = |e: &Option<Estimate>, gauged: bool| {
+                let told = e.as_ref().filter(|_| gauged);
                 limits
                     .iter()
                     .filter(|l| l.when == When::Service)
-                    .map(|l| e.as_ref().map_or(Verdict::CannotTell, |e| against(l, e).0))
+                    .map(|l| told.map_or(Verdict::CannotTell, |e| against(l, e).0))
                     .min()
                     .unwrap_or_default()
             };
             let refit = limits.iter().any(|l| l.when == When::Refit);
             let tight = if refit { When::Refit } else { When::Service };
-            let probability = after.as_ref().and_then(|e| {
+            let probability = after.as_ref().filter(|_| gauged_after).and_then(|e| {
                 limits
                     .iter()
                     .filter(|l| l.when == tight)
@@ -85,8 +91,8 @@ pub(crate) fn piston_effects<S: Sizes + ?Sized>(
             out.push(PistonEffect {
                 cylinder,
                 end,
-                verdict_before: verdict(&before),
-                verdict_after: verdict(&after),
+                verdict_before: verdict(&before, gauged_before),
+                verdict_after: verdict(&after, gauged_after),
                 before,
                 after,
                 probability,

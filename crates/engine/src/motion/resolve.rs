@@ -26,6 +26,12 @@ impl Notes {
         self.said.extend(other.said.iter().cloned());
     }
 
+    /// Sizes that nobody has gauged and whose description does not let them be taken as made: what
+    /// rests on them is a figure, and no verdict.
+    pub fn ungauged(&self, engine: &Engine) -> Vec<FeatureIx> {
+        self.as_made.iter().copied().filter(|f| !engine.feature(*f).assume_as_made).collect()
+    }
+
     /// In words, one sentence each.
     pub fn words(&self, engine: &Engine) -> Vec<String> {
         let mut out = Vec::new();

@@ -134,6 +134,13 @@ fn leave(judgement: &Judgement, ix: JointIx) -> RepairOption {
         }
         _ => {}
     }
+    // Good enough to run is not good enough to put back: that is a person's word, not a figure's.
+    let words = if against.is_empty() && state.refit_verdict == Verdict::Beyond {
+        "leave as it is: within its limits in service, beyond one for putting back, which the \
+         responsible engineer may allow"
+    } else {
+        "leave as it is"
+    };
     RepairOption {
         after: state.measure(main).cloned(),
         probability: state
@@ -143,7 +150,7 @@ fn leave(judgement: &Judgement, ix: JointIx) -> RepairOption {
             .filter_map(|l| l.probability_inside)
             .min_by(f64::total_cmp),
         against,
-        ..RepairOption::new(RepairKind::Leave, "leave as it is", 0)
+        ..RepairOption::new(RepairKind::Leave, words, 0)
     }
 }
 

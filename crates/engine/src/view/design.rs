@@ -1,6 +1,7 @@
 //! A design as it is shown: every figure in SI and in both systems.
 
 use super::Figure;
+use super::shape::shape_of;
 use super::shapes::FitView;
 use crate::design::{Design, Line, Of, Says, Standing, achieved_fit};
 use crate::judge::Judgement;
@@ -107,6 +108,28 @@ pub struct DesignView {
     /// What was not considered.
     pub not_considered: Vec<&'static str>,
 }
+
+shape_of!(ItemView, "A line of a design; si in the SI unit of `unit`.", {
+    label: String, metric: String,
+} | {
+    si: Vec<f64>, unit: &'static str, imperial: String, note: String, stands: &'static str,
+});
+shape_of!(SectionView, "Lines of a design that belong together.", {
+    title: String, to_make: bool, items: Vec<ItemView>,
+} | {});
+shape_of!(GivenView, "Something that a design rests on.", {
+    name: String, what: String, text: String, from: String,
+} | {});
+shape_of!(AbsentView, "Something not worked out.", {
+    what: String, why: String, wants: Vec<String>,
+} | {});
+shape_of!(DesignView, "The repair of a joint, designed.", {
+    engine: String, joint: String, name: String, kind: &'static str, verdict: &'static str,
+    repair: &'static str, words: String, decided_by: Option<String>, day: Option<String>,
+    drawings: Vec<&'static str>, press_record: bool, foot: [&'static str; 2],
+    sections: Vec<SectionView>, absent: Vec<AbsentView>, given: Vec<GivenView>,
+    cautions: Vec<String>, not_considered: Vec<&'static str>,
+} | { number: u32 });
 
 /// What stands under every sheet.
 const FOOT: [&str; 2] = [

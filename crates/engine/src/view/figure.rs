@@ -1,5 +1,6 @@
 //! A length in both systems.
 
+use super::shape::shape_of;
 use crate::judge::Estimate;
 use quantity::{Dimension, Quantity, System, print, print_difference};
 use serde::Serialize;
@@ -17,6 +18,10 @@ pub struct Figure {
     /// In inches or thou.
     pub imperial: String,
 }
+
+shape_of!(Figure, "A length in both systems; si in metres.", {
+    si: f64, metric: String, imperial: String,
+} | { u_si: f64 });
 
 impl Figure {
     /// A size with its uncertainty.

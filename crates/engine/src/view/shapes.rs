@@ -1,17 +1,7 @@
 //! The shapes that leave the program.
 
 use super::figure::Figure;
-use serde::Serialize;
-
-macro_rules! shapes {
-    ($($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident : $kind:ty),+ $(,)? })+) => {
-        $(
-            $(#[$doc])*
-            #[derive(Clone, Debug, Serialize)]
-            pub struct $name { $($(#[$field_doc])* pub $field: $kind,)+ }
-        )+
-    };
-}
+use super::shape::shapes;
 
 shapes! {
     /// An engine at a glance.

@@ -6,6 +6,7 @@
 //!    records say ([`WorksModel::progress`]). It hands back a [`Planned`]: scheme, progress, plan,
 //!    changes with their reasons, and [`Planned::kept`] to store again.
 //! 2. [`day_list`] cuts a day's list from it for those who are there ([`OnTheDay`]).
+//!    [`in_order`] mends it around an order of works that somebody wants.
 //! 3. [`why`] says why one work is before another, [`soonest`] how soon something can be off, and
 //!    [`savings`] what one more person or one more crane day would save.
 //! 4. [`lift`] computes a lift with the engine's masses: leg tensions, load transfer, jacks, draw.
@@ -36,6 +37,7 @@ mod lifts;
 mod masses;
 mod model;
 mod no_plan;
+mod order;
 mod plan;
 mod scheme;
 mod ties;
@@ -55,6 +57,7 @@ pub use model::{
     Shift, Slide, Sling, Stage, Standing, Stated, Way, What, Work, WorkKind, WorksModel,
 };
 pub use no_plan::NoPlan;
+pub use order::{Wanted, in_order};
 pub use plan::{Ask, Planned, plan};
 pub use scheme::{Assembled, assemble, progress, progress_of, target};
 pub use ties::{TieFrom, WorkTie, ties};

@@ -3,7 +3,7 @@
 use crate::demo_readings::truth::THOU;
 use crate::demo_readings::{GOODS, NARROW};
 use crate::{feature, joint, judged};
-use engine::judge::Judgement;
+use engine::judge::{Judgement, Verdict};
 use engine::repair::{Trial, machine_to, parse_act};
 use engine::view;
 
@@ -18,6 +18,11 @@ fn options_are_in_order() {
             assert!(!options.is_empty(), "{id}");
             let recommended = options.iter().filter(|o| o.recommended).count();
             assert!(recommended <= 1, "{id}");
+            // What runs on but is not fit to be put back is not left without a word.
+            let leave = options.iter().find(|o| o.repair == "leave").expect("always one");
+            let told = leave.words.contains("beyond one for putting back");
+            let refit_beyond = judgement.joint(ix).refit_verdict == Verdict::Beyond;
+            assert_eq!(told, leave.can_be_done && refit_beyond, "{id}: {}", leave.words);
             for o in &options {
                 assert!(o.probability.is_none_or(|p| (0.0..=1.0).contains(&p)), "{id}: {o:?}");
                 assert!(!o.recommended || (o.can_be_done && o.against.is_empty()), "{id}: {o:?}");
@@ -99,4 +104,16 @@ fn closing_the_brasses_moves_what_it_must() {
     for (id, by) in [("rod-centres.left", -20.0), ("left front", 20.0), ("wedge.left", 20.0)] {
         assert!((moved(id) - by).abs() < 1e-3, "{id}: {} thou, by hand {by}", moved(id));
     }
+}
+
+/// An amount written for a size, and inches for millimetres, are no sizes that somebody can want.
+#[test]
+fn slips_of_a_wanted_size_are_told() {
+    let judgement = judged(&GOODS);
+    for slip in ["8 thou", "35.2 in", "1.386 mm"] {
+        let act = format!("make strap.right.bolt-1 {slip}");
+        let why = parse_act(&judgement, &act).expect_err("nobody wants it");
+        assert!(why.contains("was made") && why.contains("unit"), "{why}");
+    }
+    assert!(parse_act(&judgement, "make strap.right.bolt-1 1 13/32 in").is_ok());
 }

@@ -30,7 +30,7 @@ pub use dossier::{
 };
 pub use gauge_sheet::GaugeSheetOf;
 pub use tags::{TagSize, TagWords};
-pub use works::{card_of, day_of, lift_of, plan_of};
+pub use works::{card_of, day_of, lift_of, plan_of, position_picture};
 
 pub(crate) use cards::{job_card_content, lift_content, plan_content};
 pub(crate) use dossier::dossier_content;

@@ -12,9 +12,6 @@ use engine::view::{
 };
 use engine::works::Work;
 
-/// A taller chart cannot be read when it is set on a sheet, points.
-const TALLEST_CHART_PT: f64 = 900.0;
-
 /// One system of units, or both.
 fn amount(a: &Amount, units: UnitsFirst) -> String {
     both(&a.metric, &a.imperial, units)
@@ -36,8 +33,9 @@ fn both(metric: &str, imperial: &str, units: UnitsFirst) -> String {
     }
 }
 
-/// A plan as a sheet, with the chart of it where one is given.
-pub fn plan_of(view: &PlanView, chart: Option<&Picture>) -> PlanSheet {
+/// A plan as a sheet, with the charts of its days where they are given: each with the words over it,
+/// in which the date stands.
+pub fn plan_of(view: &PlanView, charts: &[(String, Picture)]) -> PlanSheet {
     let bound = if view.optimal {
         "no shorter plan can be".to_owned()
     } else {
@@ -73,19 +71,9 @@ pub fn plan_of(view: &PlanView, chart: Option<&Picture>) -> PlanSheet {
         }
         day.position = said.join(" ");
     }
-    match chart {
-        // One of many days would come out too small to read.
-        Some(c) if c.height_pt > TALLEST_CHART_PT => {
-            notes.push(
-                "The chart is too tall for the sheet; it can be had as a drawing.".to_owned(),
-            );
-        }
-        Some(c) => {
-            if let Some(first) = days.first_mut() {
-                first.chart = Some(c.clone());
-            }
-        }
-        None => {}
+    for (day, shown) in days.iter_mut().zip(&view.days) {
+        day.chart =
+            charts.iter().find(|(label, _)| label.contains(&shown.date)).map(|c| c.1.clone());
     }
     PlanSheet {
         engine: view.engine.clone(),
@@ -190,7 +178,7 @@ pub fn card_of(
             notes.push(text.clone());
         }
     }
-    let position_drawing = match end_view(judgement, &line.position) {
+    let position_drawing = match position_picture(judgement, &line.position) {
         Some(Ok(picture)) => Some(picture),
         Some(Err(why)) => {
             notes.push(format!("The position is not drawn: {why}."));
@@ -243,8 +231,9 @@ pub fn card_of(
 }
 
 /// Where the pins stand, seen from behind, at a position as a plan says it: that of the first
-/// cylinder named is enough, the others follow from it.
-fn end_view(judgement: &Judgement, position: &str) -> Option<Result<Picture, String>> {
+/// cylinder named is enough, the others follow from it. `None` where the words are no position; the
+/// reason where it cannot be drawn.
+pub fn position_picture(judgement: &Judgement, position: &str) -> Option<Result<Picture, String>> {
     let first = position.split(',').next()?.trim();
     if first.is_empty() {
         return None;

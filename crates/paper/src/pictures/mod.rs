@@ -4,5 +4,5 @@ mod motion;
 mod works;
 
 pub use crate::content::{JointPictures, joint_pictures};
-pub use motion::motion_pictures;
-pub use works::{lift_pictures, plan_picture};
+pub use motion::{clearance_pictures, load_pictures, motion_pictures};
+pub use works::{day_pictures, lift_pictures, plan_picture};

@@ -4,7 +4,7 @@ use drawing::day_chart::{Bar, DayChart, Look, Panel, Row, day_chart};
 use drawing::lifting::{SlingDiagram, TransferStrip, sling_diagram, transfer_strip};
 use drawing::{DrawingError, Picture};
 use engine::model::Engine;
-use engine::view::{ChartBarView, ChartView};
+use engine::view::{ChartBarView, ChartRowView, ChartView};
 use engine::works::LiftAnswer;
 
 /// A plan as a chart, day by day.
@@ -13,6 +13,53 @@ use engine::works::LiftAnswer;
 /// It has a figure that cannot be drawn: which, and why.
 pub fn plan_picture(view: &ChartView) -> Result<Picture, DrawingError> {
     day_chart(&of(view))
+}
+
+/// A plan as one chart a day, each with the words over it, in their order.
+///
+/// # Errors
+/// It has a figure that cannot be drawn: which, and why.
+pub fn day_pictures(view: &ChartView) -> Result<Vec<(String, Picture)>, DrawingError> {
+    (0..view.panels.len())
+        .map(|n| Ok((view.panels[n].label.clone(), day_chart(&of(&one_day(view, n)))?)))
+        .collect()
+}
+
+/// What of a chart is of one of its days; what goes on before or after is cut at its ends.
+fn one_day(view: &ChartView, n: usize) -> ChartView {
+    let day = &view.panels[n];
+    let bars = |all: &[ChartBarView]| -> Vec<ChartBarView> {
+        all.iter()
+            .filter(|b| b.panel <= n && n <= b.to_panel)
+            .map(|b| ChartBarView {
+                panel: 0,
+                from_min: if b.panel < n { day.opens_min } else { b.from_min },
+                to_panel: 0,
+                until_min: if n < b.to_panel { day.closes_min } else { b.until_min },
+                ..b.clone()
+            })
+            .collect()
+    };
+    let rows: Vec<ChartRowView> = view
+        .rows
+        .iter()
+        .map(|r| ChartRowView {
+            name: r.name.clone(),
+            person: r.person,
+            bars: bars(&r.bars),
+            away: r.away.iter().filter(|a| a.0 == n).map(|a| (0, a.1, a.2)).collect(),
+        })
+        .filter(|r| !r.bars.is_empty())
+        .collect();
+    let there = |number: usize| rows.iter().flat_map(|r| &r.bars).any(|b| b.number == Some(number));
+    ChartView {
+        title: String::new(),
+        panels: vec![day.clone()],
+        engine: bars(&view.engine),
+        waits: bars(&view.waits),
+        key: view.key.iter().filter(|(number, _)| there(*number)).cloned().collect(),
+        rows,
+    }
 }
 
 fn of(view: &ChartView) -> DayChart {

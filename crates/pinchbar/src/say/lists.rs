@@ -4,7 +4,9 @@ use super::{figure, short, table, to_suit};
 use crate::args::Units;
 use crate::failure::put;
 use crate::folder::Opened;
+use engine::readings::Refused;
 use engine::view::{MachineToView, Summary, SuspicionView, verdict_sign};
+use std::path::Path;
 
 /// Refused rows printed before the rest are only counted.
 const MOST_REFUSED: usize = 20;
@@ -238,29 +240,52 @@ pub(crate) fn machine_to(m: &MachineToView, units: Units) {
 
 /// Everything that was refused, on the error stream.
 pub(crate) fn refused(opened: &Opened) {
-    for problem in &opened.problems {
-        eprintln!("{problem}");
-    }
-    for (file, table) in &opened.tables {
-        let n = table.refused_count();
-        if n == 0 {
-            continue;
-        }
-        eprintln!("{}: {n} of {} rows refused:", file.display(), table.rows);
-    }
+    faults_and_counts(opened);
     for (shown, (file, r)) in opened.refused().enumerate() {
         if shown == MOST_REFUSED {
             eprintln!("  ... and more; --json lists them all");
             break;
         }
-        let column = if r.column.is_empty() { String::new() } else { format!(" {}", r.column) };
-        eprintln!(
-            "{}:{}:{column} {}\n    mend: {}\n    row:  {}",
-            file.display(),
-            r.line,
-            r.what,
-            r.mend,
-            r.row
-        );
+        refused_row(file, r);
     }
+}
+
+/// What was refused in a few lines, the first row of each table whole: for verbs that were asked
+/// something else, so that yesterday's slips do not bury today's answer.
+pub(crate) fn refused_briefly(opened: &Opened) {
+    faults_and_counts(opened);
+    let mut told: Option<&Path> = None;
+    for (file, r) in opened.refused() {
+        if told != Some(file) {
+            refused_row(file, r);
+            told = Some(file);
+        }
+    }
+    if 1 < opened.refused().count() {
+        eprintln!("    `pinchbar judge` lists the rest");
+    }
+}
+
+fn faults_and_counts(opened: &Opened) {
+    for problem in &opened.problems {
+        eprintln!("{problem}");
+    }
+    for (file, table) in &opened.tables {
+        let n = table.refused_count();
+        if n != 0 {
+            eprintln!("{}: {n} of {} rows refused:", file.display(), table.rows);
+        }
+    }
+}
+
+fn refused_row(file: &Path, r: &Refused) {
+    let column = if r.column.is_empty() { String::new() } else { format!(" {}", r.column) };
+    eprintln!(
+        "{}:{}:{column} {}\n    mend: {}\n    row:  {}",
+        file.display(),
+        r.line,
+        r.what,
+        r.mend,
+        r.row
+    );
 }

@@ -12,7 +12,7 @@ pub(crate) mod works;
 pub(crate) use chain::chain;
 pub(crate) use design::{design, designed};
 pub(crate) use joint::{joint, options, trial};
-pub(crate) use lists::{machine_to, refused, summary};
+pub(crate) use lists::{machine_to, refused, refused_briefly, summary};
 
 use crate::args::Units;
 use engine::view::{Amount, Figure};

@@ -5,7 +5,7 @@ use crate::args::{Args, Verb};
 use crate::failure::put;
 use crate::failure::{DONE, Failure};
 use crate::folder::is_book;
-use bench::{Certificate, Reach, ServeError, Settings, may_leave_this_machine, serve};
+use bench::{Certificate, Reach, ServeError, Settings, fingerprint, may_leave_this_machine, serve};
 use engine::model::Date;
 use std::net::{IpAddr, SocketAddr, TcpListener};
 use std::path::{Path, PathBuf};
@@ -61,8 +61,11 @@ pub(super) fn run(args: &Args) -> Result<u8, Failure> {
         today,
         demo: if *demo { told_in_the_demo() } else { String::new() },
         authority: certificate.as_ref().map(|c| c.authority_pem.clone()),
+        // A book on a server has an address in the place of a file.
+        file: file.is_file().then(|| file.clone()),
     };
-    told(args, &file, at, &names, certificate.is_some());
+    let mark = certificate.as_ref().map(|c| fingerprint(&c.authority_pem));
+    told(args, &file, at, &names, mark.as_deref());
     serve(book, settings, listener, certificate.as_ref()).map_err(not_served)?;
     Ok(DONE)
 }
@@ -134,16 +137,22 @@ fn with_port(name: &str, port: u16) -> String {
     if matches!(port, 80 | 443) { name } else { format!("{name}:{port}") }
 }
 
-fn told(args: &Args, file: &Path, at: SocketAddr, names: &[String], encrypted: bool) {
+fn told(args: &Args, file: &Path, at: SocketAddr, names: &[String], mark: Option<&str>) {
     let name = if at.ip().is_loopback() { None } else { names.first() };
     let host = name.map_or_else(|| at.to_string(), |n| with_port(n, at.port()));
-    let address = format!("http{}://{host}/", if encrypted { "s" } else { "" });
+    let address = format!("http{}://{host}/", if mark.is_some() { "s" } else { "" });
     if args.json {
-        put!("{}", serde_json::json!({ "book": file.display().to_string(), "address": address }));
+        put!(
+            "{}",
+            serde_json::json!({ "book": file.display().to_string(), "address": address, "authority_sha256": mark })
+        );
         return;
     }
     put!("the bench of {} is at {address} (Ctrl-C stops it)", file.display());
-    if !encrypted {
+    if let Some(mark) = mark {
+        put!("the fingerprint of its authority (SHA-256), to compare with what a phone shows:");
+        put!("  {mark}");
+    } else {
         put!("it answers this machine only; docs/bench.md says how to serve phones");
     }
 }

@@ -142,7 +142,10 @@ fn today(args: &Args) -> Result<Date, Failure> {
 pub(crate) fn judged(args: &Args, opened: Opened) -> Result<(Judgement, bool), Failure> {
     let whole = opened.whole();
     if !whole {
-        say::refused(&opened);
+        match args.verb {
+            Verb::Judge { .. } => say::refused(&opened),
+            _ => say::refused_briefly(&opened),
+        }
         if !args.json {
             put!("(what was refused is listed on standard error; the rest is judged)\n");
         }
@@ -199,9 +202,18 @@ pub(crate) fn find_joint(judgement: &Judgement, id: &str) -> Result<JointIx, Fai
             .feature_by_id(id)
             .and_then(|f| engine.feature(f).in_joints.first().copied())
             .map(|j| engine.joint(j).id.as_str());
-        let mend = match through.or_else(|| engine.nearest_id(id)) {
-            Some(near) => format!("did you mean \"{near}\"?"),
-            None => "`pinchbar judge --all` lists the joints".to_owned(),
+        // A name without its side: every joint that goes on from there.
+        let longer: Vec<&str> = engine
+            .joints
+            .iter()
+            .map(|j| j.id.as_str())
+            .filter(|known| known.strip_prefix(id).is_some_and(|rest| rest.starts_with('.')))
+            .collect();
+        let mend = match (through.or_else(|| engine.nearest_id(id)), longer.as_slice()) {
+            (Some(near), _) => format!("did you mean \"{near}\"?"),
+            (None, []) => "`pinchbar judge --all` lists the joints".to_owned(),
+            (None, [last]) => format!("did you mean \"{last}\"?"),
+            (None, [some @ .., last]) => format!("there are {} and {last}", some.join(", ")),
         };
         Failure::wrong(format!("there is no joint \"{id}\""), mend)
     })

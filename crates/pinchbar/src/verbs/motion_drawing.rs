@@ -1,17 +1,12 @@
 //! Drawings of the motion: which pictures a verb writes, and into which file.
 
-use super::motion::wrong;
 use crate::args::{Args, Units};
 use crate::failure::Failure;
 use crate::failure::put;
 use crate::folder::write_whole;
-use drawing::motion::{
-    DrawingError, DrawingStyle, DrawnUnits, LoadCurve, LoadPlot, PlottedLoad, clearance_plot,
-    load_plot, piston_plot, polar_plot,
-};
+use drawing::motion::{DrawingStyle, DrawnUnits};
 use engine::judge::Judgement;
-use engine::model::When;
-use engine::motion::{Mechanism, Working, chain_of};
+use engine::motion::{Mechanism, Working};
 use mechanics::motion::WheelAngle;
 use std::fmt::Write as _;
 use std::path::Path;
@@ -129,23 +124,14 @@ fn pictures_at(
 
 /// Clearance round the dead centres of every cylinder.
 pub(super) fn clearances(args: &Args, judgement: &Judgement, file: &Path) -> Result<(), Failure> {
-    let mut pictures = Vec::new();
-    for (at, c) in judgement.engine().motion.cylinders.iter().enumerate() {
-        let chain = chain_of(judgement, at).map_err(wrong)?.chain;
-        let least = c
-            .front_limits
-            .iter()
-            .chain(&c.back_limits)
-            .filter(|l| l.when == When::Service)
-            .filter_map(engine::model::Limit::min_si)
-            .reduce(f64::max);
-        pictures.push(clearance_plot(&chain, least, &style_of(args)).map_err(undrawn)?);
-    }
+    let pictures = paper::clearance_pictures(judgement, &style_of(args));
+    let pictures = pictures.into_iter().collect::<Result<Vec<_>, _>>();
+    let pictures = pictures.map_err(|e| Failure::wrong(e, ""))?;
     write(args, &pictures, file, "one picture a cylinder, in their order")
 }
 
-/// Crank pin loads of every cylinder, turning moment, coupling rods, boxes, and the pistons through
-/// the turn.
+/// Crank pin loads of every cylinder, turning moment, bearings, coupling rods, boxes, and the pistons
+/// through the turn.
 pub(super) fn loads(
     args: &Args,
     judgement: &Judgement,
@@ -153,93 +139,9 @@ pub(super) fn loads(
     w: &Working,
     file: &Path,
 ) -> Result<(), Failure> {
-    let style = style_of(args);
-    let model = &judgement.engine().motion;
-    let mut pictures = Vec::new();
-    for c in &w.cylinders {
-        let name = &model.cylinders[c.cylinder].id;
-        pictures.push(polar_plot(&c.polar, name, &style).map_err(undrawn)?);
-    }
-    let radius = 0.5 * mechanism.tyre().map_err(wrong)?.diameter_m;
-    let mut curves: Vec<LoadCurve<'_>> = model
-        .cylinders
-        .iter()
-        .zip(&w.loads.cylinders)
-        .map(|(c, trace)| LoadCurve { name: &c.id, values: &trace.moment_nm, heavy: false })
-        .collect();
-    curves.push(LoadCurve { name: "all together", values: &w.loads.moment_nm, heavy: true });
-    let mut plot = |title, load, positive, curves: &[LoadCurve<'_>], level| {
-        let plot = LoadPlot { title, load, positive, curves, level };
-        pictures.push(load_plot(&plot, &style).map_err(undrawn)?);
-        Ok::<(), Failure>(())
-    };
-    plot(
-        "Turning moment of the driving axle",
-        PlottedLoad::Moment,
-        "driving forward positive",
-        &curves,
-        Some(("mean", w.tractive.mean_n * radius)),
-    )?;
-    let rod_names: Vec<[String; 2]> = w
-        .coupling
-        .iter()
-        .flat_map(|c| &c.rods)
-        .map(|r| {
-            let (a, b) = (&model.axles[r.front_axle].id, &model.axles[r.front_axle + 1].id);
-            ["left", "right"].map(|side| format!("{side}, {a} to {b}"))
-        })
-        .collect();
-    let rods: Vec<LoadCurve<'_>> = w
-        .coupling
-        .iter()
-        .flat_map(|c| &c.rods)
-        .zip(&rod_names)
-        .flat_map(|(r, names)| {
-            [(&names[0], &r.left_n), (&names[1], &r.right_n)].map(|(name, values)| LoadCurve {
-                name,
-                values,
-                heavy: false,
-            })
-        })
-        .take(12)
-        .collect();
-    if !rods.is_empty() {
-        plot("Coupling rods", PlottedLoad::Force, "pull positive", &rods, None)?;
-    }
-    let box_names: Vec<String> = w
-        .boxes
-        .iter()
-        .flatten()
-        .map(|b| {
-            let side = if b.left { "left" } else { "right" };
-            format!("{side} {}", model.axles[b.axle].id)
-        })
-        .collect();
-    let boxes: Vec<LoadCurve<'_>> = w
-        .boxes
-        .iter()
-        .flatten()
-        .zip(&box_names)
-        .map(|(b, name)| LoadCurve { name, values: &b.forward_n, heavy: false })
-        .take(12)
-        .collect();
-    if !boxes.is_empty() {
-        let title = "Axleboxes, fore and aft";
-        plot(title, PlottedLoad::Force, "box pushed forward positive", &boxes, None)?;
-    }
-    let running = mechanism.running(w.wheel_rad_s);
-    pictures.push(piston_plot(&mechanism.motion, &running, None, &style).map_err(undrawn)?);
+    let pictures = paper::load_pictures(judgement, mechanism, w, &style_of(args))
+        .map_err(|e| Failure::wrong(e, ""))?;
     write(args, &pictures, file, "rigid parts, steady speed")
-}
-
-fn undrawn(e: DrawingError) -> Failure {
-    let why = match &e {
-        DrawingError::Bound(b) => engine::motion::bound_words(b),
-        DrawingError::Motion(m) => engine::motion::motion_words(m),
-        DrawingError::Load(l) => engine::motion::load_words(l),
-        other => other.to_string(),
-    };
-    Failure::wrong(format!("it cannot be drawn: {why}"), "check the sizes of the cylinder")
 }
 
 fn write(args: &Args, pictures: &[String], file: &Path, note: &str) -> Result<(), Failure> {

@@ -66,7 +66,7 @@ fn tags(path: &Path, parts: &[String], today: Date) -> Result<Vec<TagWords>, Fai
         // A book may have tags before anything is described.
         let described = !book.fold().engine_sources().texts.is_empty();
         let opened = if described { Some(from_book(&book, Some(today))?) } else { None };
-        dossier::tags(Some(&book), opened.as_ref().map(|o| &o.engine))
+        dossier::tags(Some(book.fold()), opened.as_ref().map(|o| &o.engine))
     } else {
         dossier::tags(None, Some(&open(path, Some(today))?.engine))
     };

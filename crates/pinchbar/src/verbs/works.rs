@@ -157,9 +157,9 @@ fn plan(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure
         write_whole(file, say::works::plan_csv(&shown).as_bytes())?;
     }
     if let Some(file) = &print.sheet {
-        let chart = ::paper::plan_picture(&view::chart_view(judgement, &found))
+        let charts = ::paper::day_pictures(&view::chart_view(judgement, &found))
             .map_err(drawing::undrawn)?;
-        let plan = ::paper::plan_of(&shown, Some(&chart));
+        let plan = ::paper::plan_of(&shown, &charts);
         beside(args, "plan", file, print.paper, |o| ::paper::plan_sheet(&plan, o))?;
     }
     if args.json {

@@ -177,6 +177,15 @@ impl Fault {
         )
     }
 
+    pub(super) fn point_before_fraction(at: usize) -> Fault {
+        Fault::new(
+            Kind::BadFraction,
+            at,
+            "a point before a fraction",
+            "write 7-11/16 in or 7 11/16 in, not 7.11/16",
+        )
+    }
+
     pub(super) fn decimal_in_fraction(at: usize) -> Fault {
         Fault::new(
             Kind::BadFraction,

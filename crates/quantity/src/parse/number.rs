@@ -268,6 +268,9 @@ pub(super) fn fault_in_figures(
     if is_sign(c) {
         return Some(Fault::sign_inside(at));
     }
+    if is_solidus(c) && number.form == Form::Decimal && digit_at(text, at + 1) {
+        return Some(Fault::point_before_fraction(at));
+    }
     if is_solidus(c) && !text.get(at + 1).is_some_and(|c| c.is_alphabetic() || *c == '°') {
         return Some(Fault::solidus_without_denominator(at));
     }

@@ -40,6 +40,7 @@ fn what_cannot_be_read_is_refused_at_its_place() {
         ("8 1/128 in", Kind::BadFraction, 2),
         ("8.5 3/16 in", Kind::BadFraction, 4),
         ("8 3/16.5 in", Kind::BadFraction, 6),
+        ("7.11/16 in", Kind::BadFraction, 4),
         ("8/ in", Kind::BadFraction, 1),
         ("3/16/2 in", Kind::BadFraction, 4),
         ("3 mmx", Kind::UnknownUnit, 2),

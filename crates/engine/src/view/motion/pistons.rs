@@ -5,7 +5,7 @@ use super::super::figure::Figure;
 use super::super::shapes::{PistonCounts, PistonLine};
 use super::{difference_to, shown_to};
 use crate::judge::{Judgement, Verdict};
-use crate::model::When;
+use crate::model::{Engine, FeatureIx, When};
 use crate::motion::{End, EndClearance, PistonEffect, piston_ends};
 
 /// Sizes named as the source of the doubt.
@@ -70,7 +70,11 @@ fn line(judgement: &Judgement, cylinder: &str, e: &EndClearance) -> PistonLine {
         slack_taken_up: Some(shown_to(e.slack_up_m, e.middle.u())),
         as_made: e.as_made_m.map(|m| shown_to(m, 1e-5)),
         change: e.as_made_m.map(|m| difference_to(e.middle.si() - m, e.middle.u())),
-        because: deciding.map_or_else(String::new, |l| limit_words(engine, l)),
+        because: if e.ungauged.is_empty() || deciding.is_none() {
+            deciding.map_or_else(String::new, |l| limit_words(engine, l))
+        } else {
+            not_gauged(engine, &e.ungauged)
+        },
         limits: e.limits.iter().map(|l| limit_view(engine, l)).collect(),
         doubt_from: e
             .parts
@@ -79,6 +83,18 @@ fn line(judgement: &Judgement, cylinder: &str, e: &EndClearance) -> PistonLine {
             .take(MOST_SIZES)
             .map(|p| p.contributor.words().to_owned())
             .collect(),
+    }
+}
+
+fn not_gauged(engine: &Engine, features: &[FeatureIx]) -> String {
+    let named: Vec<&str> =
+        features.iter().take(MOST_SIZES).map(|f| engine.feature(*f).id.as_str()).collect();
+    let more = features.len() - named.len();
+    let names = named.join(", ");
+    if more == 0 {
+        format!("not gauged: {names}")
+    } else {
+        format!("not gauged: {names} and {more} more")
     }
 }
 

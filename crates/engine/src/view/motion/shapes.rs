@@ -1,6 +1,7 @@
 //! The shapes of the motion that leave the program.
 
 use super::super::figure::Figure;
+use super::super::shape::{shape_of, shapes};
 use super::super::shapes::{ContributorView, LimitView};
 use quantity::{Dimension, System, Unit, print, print_in};
 use serde::Serialize;
@@ -17,6 +18,10 @@ pub struct Amount {
     /// Imperial.
     pub imperial: String,
 }
+
+shape_of!(Amount, "A quantity that is not a length, in both systems.", {
+    si: f64, unit: &'static str, metric: String, imperial: String,
+} | {});
 
 impl Amount {
     /// Of a kind; loads and the like are given to three figures or so.
@@ -40,16 +45,6 @@ impl Amount {
             imperial: print_in(si, Unit::MILE_PER_HOUR, doubt),
         }
     }
-}
-
-macro_rules! shapes {
-    ($($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident : $kind:ty),+ $(,)? })+) => {
-        $(
-            $(#[$doc])*
-            #[derive(Clone, Debug, Serialize)]
-            pub struct $name { $($(#[$field_doc])* pub $field: $kind,)+ }
-        )+
-    };
 }
 
 shapes! {

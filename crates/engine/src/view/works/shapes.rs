@@ -2,17 +2,7 @@
 
 use super::super::figure::Figure;
 use super::super::motion::Amount;
-use serde::Serialize;
-
-macro_rules! shapes {
-    ($($(#[$doc:meta])* $name:ident { $($(#[$field_doc:meta])* $field:ident : $kind:ty),+ $(,)? })+) => {
-        $(
-            $(#[$doc])*
-            #[derive(Clone, Debug, Serialize)]
-            pub struct $name { $($(#[$field_doc])* pub $field: $kind,)+ }
-        )+
-    };
-}
+use super::super::shape::shapes;
 
 shapes! {
     /// A plan.

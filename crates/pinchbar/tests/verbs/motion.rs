@@ -1,41 +1,9 @@
 //! The verbs of the motion as a person and a script use them.
 
-use serde_json::Value;
+use crate::run::{BEYOND, DONE, WRONG, check, json};
 use std::fs;
 use std::path::Path;
-use std::process::{Command, Output};
 use tempfile::TempDir;
-
-const DONE: i32 = 0;
-const WRONG: i32 = 2;
-
-fn pinchbar(folder: &Path, args: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_pinchbar"))
-        .current_dir(folder)
-        .args(["--today", "2026-11-20"])
-        .args(args)
-        .output()
-        .expect("the program starts")
-}
-
-fn text(bytes: &[u8]) -> String {
-    String::from_utf8(bytes.to_vec()).expect("output is UTF-8")
-}
-
-fn check(folder: &Path, args: &[&str], code: i32) -> String {
-    let out = pinchbar(folder, args);
-    let all = format!("{}{}", text(&out.stdout), text(&out.stderr));
-    assert_eq!(out.status.code(), Some(code), "{args:?}\n{all}");
-    all
-}
-
-fn json(folder: &Path, args: &[&str]) -> Value {
-    let mut args = args.to_vec();
-    args.push("--json");
-    let out = pinchbar(folder, &args);
-    serde_json::from_slice(&out.stdout)
-        .unwrap_or_else(|e| panic!("{args:?}: {e}\n{}\n{}", text(&out.stdout), text(&out.stderr)))
-}
 
 /// The demo engine as its folder stands in the project, without laying it out.
 fn demo_folder() -> String {
@@ -88,7 +56,6 @@ fn words_that_are_no_position_are_refused_with_a_mend() {
 
 #[test]
 fn the_report_tells_the_piston_clearances_and_what_moves_them() {
-    const BEYOND: i32 = 1;
     let dir = TempDir::new().expect("a temporary folder");
     let (d, engine) = (dir.path(), demo_folder());
     check(d, &["report", &engine, "--to", "report.html"], BEYOND);

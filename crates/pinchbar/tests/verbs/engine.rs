@@ -1,43 +1,9 @@
 //! The command line as a person and a script use it: what it prints, what it writes, how it ends.
 
-use serde_json::Value;
+use crate::run::{BEYOND, DONE, PARTLY, WRONG, check, json, pinchbar, text};
 use std::fs;
 use std::path::Path;
-use std::process::{Command, Output};
 use tempfile::TempDir;
-
-const DONE: i32 = 0;
-const BEYOND: i32 = 1;
-const WRONG: i32 = 2;
-const PARTLY: i32 = 3;
-
-fn pinchbar(folder: &Path, args: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_pinchbar"))
-        .current_dir(folder)
-        .args(["--today", "2026-11-20"])
-        .args(args)
-        .output()
-        .expect("the program starts")
-}
-
-fn text(bytes: &[u8]) -> String {
-    String::from_utf8(bytes.to_vec()).expect("output is UTF-8")
-}
-
-fn check(folder: &Path, args: &[&str], code: i32) -> String {
-    let out = pinchbar(folder, args);
-    let all = format!("{}{}", text(&out.stdout), text(&out.stderr));
-    assert_eq!(out.status.code(), Some(code), "{args:?}\n{all}");
-    all
-}
-
-fn json(folder: &Path, args: &[&str]) -> Value {
-    let mut args = args.to_vec();
-    args.push("--json");
-    let out = pinchbar(folder, &args);
-    serde_json::from_slice(&out.stdout)
-        .unwrap_or_else(|e| panic!("{args:?}: {e}\n{}\n{}", text(&out.stdout), text(&out.stderr)))
-}
 
 /// An engine of one's own: from a pattern, with own dimensions.
 fn own_engine() -> TempDir {
@@ -241,13 +207,19 @@ fn refused_rows_are_told_and_the_rest_judged() {
     let d = dir.path();
     fs::write(
         d.join("bad.csv"),
-        "feature,reading\ncrank-pin.left,7.6 in\ncrank-pin.middle,7.6 in\n",
+        "feature,reading\ncrank-pin.left,7.6 in\ncrank-pin.middle,7.6 in\nrod-pin,7.6 in\n",
     )
     .expect("written");
     let told = check(d, &["add", "mine", "bad.csv"], PARTLY);
     assert!(told.contains("1 readings") && told.contains("crank-pin.middle"), "{told}");
     let all = json(d, &["judge", "mine"]);
-    assert_eq!(all["refused"].as_array().expect("list").len(), 1);
+    assert_eq!(all["refused"].as_array().expect("list").len(), 2);
+    // Only `judge` tells every row; a verb that was asked something else tells the first.
+    let of = |words: &[&str]| String::from_utf8(pinchbar(d, words).stderr).expect("UTF-8");
+    assert!(of(&["judge", "mine"]).contains("rod-pin"));
+    let brief = of(&["joint", "mine", "big-end.left"]);
+    assert!(brief.contains("crank-pin.middle") && !brief.contains("rod-pin"), "{brief}");
+    assert!(of(&["joint", "mine", "big-end"]).contains("big-end.left and big-end.right"));
     assert_eq!(pinchbar(d, &["judge", "mine"]).status.code(), Some(PARTLY));
 }
 

@@ -1,43 +1,9 @@
 //! The book from the command line: a small overhaul as a shop would write it down.
 
+use crate::run::{BEYOND, DONE, PARTLY, WRONG, check, command, ended, json, pinchbar};
 use serde_json::Value;
 use std::fs;
-use std::path::Path;
-use std::process::{Command, Output};
 use tempfile::TempDir;
-
-const DONE: i32 = 0;
-const BEYOND: i32 = 1;
-const WRONG: i32 = 2;
-const PARTLY: i32 = 3;
-
-fn pinchbar(folder: &Path, args: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_pinchbar"))
-        .current_dir(folder)
-        .env("PINCHBAR_DEVICE", "vice")
-        .env_remove("PINCHBAR_PASSWORD")
-        .args(["--today", "2026-11-20"])
-        .args(args)
-        .output()
-        .expect("the program starts")
-}
-
-fn check(folder: &Path, args: &[&str], code: i32) -> String {
-    let out = pinchbar(folder, args);
-    let all =
-        format!("{}{}", String::from_utf8_lossy(&out.stdout), String::from_utf8_lossy(&out.stderr));
-    assert_eq!(out.status.code(), Some(code), "{args:?}\n{all}");
-    all
-}
-
-fn json(folder: &Path, args: &[&str]) -> Value {
-    let mut args = args.to_vec();
-    args.push("--json");
-    let out = pinchbar(folder, &args);
-    serde_json::from_slice(&out.stdout).unwrap_or_else(|e| {
-        panic!("{args:?}: {e}\n{}", String::from_utf8_lossy(&out.stderr));
-    })
-}
 
 /// An engine folder with readings, and a book begun from it.
 fn begun() -> TempDir {
@@ -97,20 +63,12 @@ fn every_verb_of_an_engine_works_on_a_book() {
     let said = check(at, &[&add[..], &["--by", "R"]].concat(), WRONG);
     assert!(said.contains("has not shown the password"), "{said}");
     let with_password = |args: &[&str], code| {
-        let out = Command::new(env!("CARGO_BIN_EXE_pinchbar"))
-            .current_dir(at)
+        let out = command(at)
             .env("PINCHBAR_PASSWORD", "a long password")
-            .args(["--today", "2026-11-20"])
             .args(args)
             .output()
             .expect("the program starts");
-        let all = format!(
-            "{}{}",
-            String::from_utf8_lossy(&out.stdout),
-            String::from_utf8_lossy(&out.stderr)
-        );
-        assert_eq!(out.status.code(), Some(code), "{args:?}\n{all}");
-        all
+        ended(args, &out, code)
     };
     with_password(&[&add[..], &["--by", "R", "--gauge", "mike"]].concat(), DONE);
     with_password(

@@ -1,37 +1,9 @@
 //! The verbs of strip, lift and build as a person and a script use them.
 
-use serde_json::Value;
+use crate::run::{DONE, WRONG, check, json};
 use std::fs;
 use std::path::Path;
-use std::process::{Command, Output};
 use tempfile::TempDir;
-
-const DONE: i32 = 0;
-const WRONG: i32 = 2;
-
-fn pinchbar(folder: &Path, args: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_pinchbar"))
-        .current_dir(folder)
-        .args(["--today", "2026-11-20"])
-        .args(args)
-        .output()
-        .expect("the program starts")
-}
-
-fn check(folder: &Path, args: &[&str], code: i32) -> String {
-    let out = pinchbar(folder, args);
-    let all = [out.stdout, out.stderr].map(|b| String::from_utf8(b).expect("UTF-8")).concat();
-    assert_eq!(out.status.code(), Some(code), "{args:?}\n{all}");
-    all
-}
-
-fn json(folder: &Path, args: &[&str]) -> Value {
-    let mut args = args.to_vec();
-    args.push("--json");
-    let out = pinchbar(folder, &args);
-    serde_json::from_slice(&out.stdout)
-        .unwrap_or_else(|e| panic!("{args:?}: {e}\n{}", String::from_utf8_lossy(&out.stderr)))
-}
 
 /// A copy of the demo engine's texts: planning writes beside them.
 fn copy(to: &Path) {

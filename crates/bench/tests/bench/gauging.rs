@@ -1,15 +1,11 @@
 //! Gauging, asked without a socket: the pages are whole without script, a figure is written once
 //! however often it is sent, and nothing is written that should not be.
 
-use axum::body::Body;
-use axum::http::{Request, StatusCode, header};
-use axum::response::Response;
-use bench::{Bench, Reach, Settings, app};
+use crate::shop::{Browser, Shop, request};
+use axum::http::{Method, StatusCode, header};
+use bench::Reach;
 use book::{Book, Entry, Pen, Role, Said, Start};
-use http_body_util::BodyExt as _;
 use std::path::Path;
-use std::sync::Arc;
-use tower::ServiceExt as _;
 
 const ENGINE: &str = r#"
 [engine]
@@ -59,7 +55,6 @@ when = "service"
 max = "0.5 mm"
 source = "common practice"
 "#;
-
 const NOW: &str = "2026-11-20T10:00:00Z";
 
 fn a_book(at: &Path) {
@@ -82,125 +77,42 @@ fn a_book(at: &Path) {
     }
 }
 
-fn bench_on(at: &Path) -> Bench {
-    let settings = Settings {
-        reach: Reach::ThisMachine,
-        encrypted: false,
-        hosts: Vec::new(),
-        clock: Arc::new(|| NOW.parse().expect("an instant")),
-        today: None,
-        demo: String::new(),
-        authority: None,
-    };
-    Bench::new(Book::open_file(at).expect("opens"), settings).expect("a bench")
+fn bench_on(at: &Path) -> Shop {
+    Shop::on(at, Reach::ThisMachine)
 }
 
-/// A browser: its cookie, and the token that goes with it.
-struct Browser {
-    bench: Bench,
-    cookie: String,
-    token: String,
-    book: String,
+/// The fitter, who has no password, signed in.
+async fn a_fitter(shop: &Shop) -> Browser<'_> {
+    shop.signed_in("fitter", "").await
 }
 
-async fn ask(bench: &Bench, request: Request<Body>) -> Response {
-    app(bench.clone()).oneshot(request).await.expect("answers")
-}
+/// What the pages' script asks and sends, which wants JSON.
+const SCRIPT: [(&str, &str); 1] = [("accept", "application/json")];
 
-async fn text(response: Response) -> String {
-    let bytes = response.into_body().collect().await.expect("a body").to_bytes();
-    String::from_utf8(bytes.to_vec()).expect("text")
-}
-
-fn cookie_of(response: &Response) -> Option<String> {
-    let all = response.headers().get_all(header::SET_COOKIE);
-    let sent = all.iter().filter_map(|v| v.to_str().ok());
-    sent.filter_map(|v| v.split(';').next()).find(|v| v.starts_with("pinchbar=")).map(str::to_owned)
-}
-
-fn form(fields: &[(&str, &str)]) -> String {
-    let mut out = String::new();
-    for (name, value) in fields {
-        let value: String = value
-            .bytes()
-            .map(|b| {
-                if b.is_ascii_alphanumeric() {
-                    char::from(b).to_string()
-                } else {
-                    format!("%{b:02X}")
-                }
-            })
-            .collect();
-        out.push_str(&format!("{name}={value}&"));
-    }
-    out
-}
-
-impl Browser {
-    async fn new(bench: &Bench) -> Browser {
-        let (cookie, book) = (String::new(), String::new());
-        let mut browser = Browser { bench: bench.clone(), cookie, token: String::new(), book };
-        browser.look().await;
-        browser
-    }
-
-    async fn signed_in(bench: &Bench, name: &str) -> Browser {
-        let mut browser = Browser::new(bench).await;
-        let fields = [("name", name), ("password", "")];
-        let response = browser.post("/sign-in", &fields).await;
-        assert_eq!(response.status(), StatusCode::SEE_OTHER);
-        browser.cookie = cookie_of(&response).expect("a session");
-        browser.look().await;
-        browser
-    }
-
-    /// Who is signed in, and the token.
-    async fn look(&mut self) {
-        let response = self.get("/gauging/-/session").await;
-        if let Some(cookie) = cookie_of(&response) {
-            self.cookie = cookie;
-        }
-        let told: serde_json::Value = serde_json::from_str(&text(response).await).expect("JSON");
-        self.token = told["token"].as_str().expect("a token").to_owned();
-        self.book = told["book"].as_str().expect("a book").to_owned();
-    }
-
-    async fn get(&self, path: &str) -> Response {
-        let request = Request::get(path).header(header::COOKIE, &self.cookie);
-        ask(&self.bench, request.body(Body::empty()).expect("a request")).await
-    }
-
-    async fn post(&self, path: &str, fields: &[(&str, &str)]) -> Response {
-        let request = Request::post(path)
-            .header(header::COOKIE, &self.cookie)
-            .header(header::CONTENT_TYPE, "application/x-www-form-urlencoded")
-            .header(
-                header::ACCEPT,
-                if path.contains("/-/") { "application/json" } else { "text/html" },
-            )
-            .header("x-token", &self.token);
-        ask(&self.bench, request.body(Body::from(form(fields))).expect("a request")).await
-    }
-
-    async fn reading(&self, key: &str, more: &[(&str, &str)]) -> (StatusCode, serde_json::Value) {
-        let mut fields = vec![("book", self.book.as_str()), ("key", key)];
-        let usual = [
-            ("feature", "pin"),
-            ("station", "A"),
-            ("direction", "45"),
-            ("reading", "199.91 mm"),
-            ("gauge", "om-8"),
-            ("by", "fitter"),
-            ("when", "2026-11-20"),
-            ("temperature", "12"),
-        ];
-        // A name said by the test stands first, and the first counts.
-        fields.splice(0..0, more.iter().copied());
-        fields.extend(usual);
-        let response = self.post("/gauging/-/reading", &fields).await;
-        let status = response.status();
-        (status, serde_json::from_str(&text(response).await).unwrap_or_default())
-    }
+/// Sends a reading, with what is said of it in place of the usual.
+async fn reading(
+    browser: &Browser<'_>,
+    key: &str,
+    more: &[(&str, &str)],
+) -> (StatusCode, serde_json::Value) {
+    let told = browser.get("/gauging/-/session").await.json();
+    let book = told["book"].as_str().expect("a book").to_owned();
+    let usual = [
+        ("book", book.as_str()),
+        ("key", key),
+        ("feature", "pin"),
+        ("station", "A"),
+        ("direction", "45"),
+        ("reading", "199.91 mm"),
+        ("gauge", "om-8"),
+        ("by", "fitter"),
+        ("when", "2026-11-20"),
+        ("temperature", "12"),
+    ];
+    // A name said by the test stands first, and the first counts.
+    let fields = [more, &usual].concat();
+    let answer = browser.post_with("/gauging/-/reading", &fields, &SCRIPT).await;
+    (answer.status, serde_json::from_slice(&answer.bytes).unwrap_or_default())
 }
 
 fn entries(at: &Path) -> Vec<Entry> {
@@ -230,21 +142,23 @@ fn a_shelf() -> (tempfile::TempDir, std::path::PathBuf) {
 #[tokio::test]
 async fn a_figure_is_written_once_however_often_it_is_sent() {
     let (_folder, at) = a_shelf();
-    let fitter = Browser::signed_in(&bench_on(&at), "fitter").await;
-    let (status, first) = fitter.reading("k1", &[]).await;
+    let shop = bench_on(&at);
+    let fitter = a_fitter(&shop).await;
+    let (status, first) = reading(&fitter, "k1", &[]).await;
     assert_eq!((status, &first["new"]), (StatusCode::OK, &serde_json::json!(true)), "{first}");
-    let (status, again) = fitter.reading("k1", &[]).await;
+    let (status, again) = reading(&fitter, "k1", &[]).await;
     assert_eq!((status, &again["new"]), (StatusCode::OK, &serde_json::json!(false)));
     assert_eq!(first["entry"], again["entry"]);
     // The server was started again and knows nobody.
-    let fitter = Browser::signed_in(&bench_on(&at), "fitter").await;
-    let (_, after) = fitter.reading("k1", &[]).await;
+    let shop = bench_on(&at);
+    let fitter = a_fitter(&shop).await;
+    let (_, after) = reading(&fitter, "k1", &[]).await;
     assert_eq!((&after["entry"], &after["new"]), (&first["entry"], &serde_json::json!(false)));
     // All at once, as several tabs would.
     let (a, b, c) = tokio::join!(
-        fitter.reading("k2", &[("reading", "199.92 mm")]),
-        fitter.reading("k2", &[("reading", "199.92 mm")]),
-        fitter.reading("k2", &[("reading", "199.92 mm")])
+        reading(&fitter, "k2", &[("reading", "199.92 mm")]),
+        reading(&fitter, "k2", &[("reading", "199.92 mm")]),
+        reading(&fitter, "k2", &[("reading", "199.92 mm")])
     );
     assert_eq!(
         [a.1["entry"].clone(), b.1["entry"].clone()],
@@ -260,29 +174,30 @@ async fn a_figure_is_written_once_however_often_it_is_sent() {
 #[tokio::test]
 async fn what_was_written_is_not_refused_when_the_engine_has_changed_since() {
     let (_folder, at) = a_shelf();
-    let bench = bench_on(&at);
-    let fitter = Browser::signed_in(&bench, "fitter").await;
-    let (_, first) = fitter.reading("k1", &[]).await;
+    let shop = bench_on(&at);
+    let fitter = a_fitter(&shop).await;
+    let (_, first) = reading(&fitter, "k1", &[]).await;
     let pen = Pen::new("engineer", "office", NOW).expect("a pen");
     let text = ENGINE.replace("id = \"om-8\"", "id = \"om-9\"");
     let mut book = Book::open_file(&at).expect("opens");
     book.append(&pen, Said::Described { file: "engine.toml".to_owned(), text }).expect("writes");
     drop(book);
-    let fitter = Browser::signed_in(&bench_on(&at), "fitter").await;
-    let (status, again) = fitter.reading("k1", &[]).await;
+    let shop = bench_on(&at);
+    let fitter = a_fitter(&shop).await;
+    let (status, again) = reading(&fitter, "k1", &[]).await;
     assert_eq!((status, &again["entry"]), (StatusCode::OK, &first["entry"]));
-    let (status, _) = fitter.reading("k2", &[]).await;
+    let (status, _) = reading(&fitter, "k2", &[]).await;
     assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "a new one names a gauge that is gone");
 }
 
 #[tokio::test]
 async fn nothing_is_written_without_a_person_a_token_a_role_and_the_right_book() {
     let (_folder, at) = a_shelf();
-    let bench = bench_on(&at);
-    let nobody = Browser::new(&bench).await;
-    assert_eq!(nobody.reading("k", &[]).await.0, StatusCode::UNAUTHORIZED);
-    let mut fitter = Browser::signed_in(&bench, "fitter").await;
-    let (status, told) = fitter.reading("k", &[("book", "another")]).await;
+    let shop = bench_on(&at);
+    let nobody = shop.visitor().await;
+    assert_eq!(reading(&nobody, "k", &[]).await.0, StatusCode::UNAUTHORIZED);
+    let mut fitter = a_fitter(&shop).await;
+    let (status, told) = reading(&fitter, "k", &[("book", "another")]).await;
     assert_eq!(status, StatusCode::CONFLICT, "{told}");
     for (name, value) in [
         ("feature", "tyre"),
@@ -298,32 +213,33 @@ async fn nothing_is_written_without_a_person_a_token_a_role_and_the_right_book()
         ("key", ""),
         ("key", "two words"),
     ] {
-        let (status, told) = fitter.reading("k", &[(name, value)]).await;
+        let (status, told) = reading(&fitter, "k", &[(name, value)]).await;
         assert_eq!(status, StatusCode::UNPROCESSABLE_ENTITY, "{name} {value:?}: {told}");
         assert!(told["title"].as_str().is_some_and(|t| !t.is_empty()));
     }
     fitter.token = "0".repeat(64);
-    assert_eq!(fitter.reading("k", &[]).await.0, StatusCode::FORBIDDEN);
-    let inspector = Browser::signed_in(&bench, "inspector").await;
-    assert_eq!(inspector.reading("k", &[]).await.0, StatusCode::FORBIDDEN, "who may not record");
+    assert_eq!(reading(&fitter, "k", &[]).await.0, StatusCode::FORBIDDEN);
+    let inspector = shop.signed_in("inspector", "").await;
+    assert_eq!(reading(&inspector, "k", &[]).await.0, StatusCode::FORBIDDEN, "who may not record");
     assert!(readings(&at).is_empty());
 }
 
 #[tokio::test]
 async fn the_verdict_comes_back_at_once_and_a_slip_is_told() {
     let (_folder, at) = a_shelf();
-    let fitter = Browser::signed_in(&bench_on(&at), "fitter").await;
-    fitter.reading("k1", &[]).await;
+    let shop = bench_on(&at);
+    let fitter = a_fitter(&shop).await;
+    reading(&fitter, "k1", &[]).await;
     let bore = [("feature", "bore"), ("station", ""), ("reading", "200.30 mm")];
-    let (_, told) = fitter.reading("k2", &bore).await;
+    let (_, told) = reading(&fitter, "k2", &bore).await;
     let joint = &told["joints"][0];
     assert_eq!((&joint["id"], &joint["verdict"]), (&"big-end".into(), &"within".into()), "{told}");
     let worn = [("feature", "bore"), ("station", ""), ("direction", "0"), ("reading", "201.90 mm")];
-    let (_, told) = fitter.reading("k3", &worn).await;
+    let (_, told) = reading(&fitter, "k3", &worn).await;
     assert_eq!(told["joints"][0]["verdict"], "beyond", "{told}");
     let slip =
         [("feature", "bore"), ("station", ""), ("direction", "90"), ("reading", "200.31 in")];
-    let (_, told) = fitter.reading("k4", &slip).await;
+    let (_, told) = reading(&fitter, "k4", &slip).await;
     let said = told["said"].to_string();
     assert!(said.contains("millimetres written as inches"), "{told}");
 }
@@ -331,18 +247,16 @@ async fn the_verdict_comes_back_at_once_and_a_slip_is_told() {
 #[tokio::test]
 async fn a_figure_is_looked_at_without_being_kept() {
     let (_folder, at) = a_shelf();
-    let browser = Browser::new(&bench_on(&at)).await;
+    let shop = bench_on(&at);
+    let browser = shop.visitor().await;
     let check = async |figure: &str, gauge: &str| {
-        let asked = form(&[
-            ("feature", "pin"),
-            ("station", "A"),
-            ("direction", "45"),
-            ("reading", figure),
-            ("gauge", gauge),
-        ]);
+        let asked = form_urlencoded::Serializer::new(String::new())
+            .extend_pairs([("feature", "pin"), ("station", "A"), ("direction", "45")])
+            .extend_pairs([("reading", figure), ("gauge", gauge)])
+            .finish();
         let response = browser.get(&format!("/gauging/-/check?{asked}")).await;
-        let status = response.status();
-        (status, text(response).await)
+        let status = response.status;
+        (status, response.text())
     };
     // 7 7/8 in is 200.025 mm: 25.4 mm an inch, exactly.
     let (status, told) = check("7 7/8 in", "").await;
@@ -360,8 +274,9 @@ async fn a_figure_is_looked_at_without_being_kept() {
 #[tokio::test]
 async fn the_form_without_script_asks_and_writes_once() {
     let (_folder, at) = a_shelf();
-    let fitter = Browser::signed_in(&bench_on(&at), "fitter").await;
-    let page = text(fitter.get("/gauging/pin").await).await;
+    let shop = bench_on(&at);
+    let fitter = a_fitter(&shop).await;
+    let page = fitter.get("/gauging/pin").await.text();
     // Two stations by four directions.
     assert_eq!(page.matches("<li><label for=\"r").count(), 8);
     assert!(page.contains("at A, across 45°") && page.contains("<svg") && page.contains("om-8"));
@@ -374,18 +289,23 @@ async fn the_form_without_script_asks_and_writes_once() {
     ];
     let with = |more: &[(&'static str, &'static str)]| [&base, more].concat();
     let asked = fitter.post("/gauging/pin", &with(&[("r0", "199.91"), ("r1", "209.92")])).await;
-    assert_eq!(asked.status(), StatusCode::OK);
-    let asked = text(asked).await;
+    assert_eq!(asked.status, StatusCode::OK);
+    let asked = asked.text();
     assert!(asked.contains("10.01 mm larger than the others just typed; typed right?"), "{asked}");
     assert!(asked.contains("value=\"209.92\"") && asked.contains("name=\"y1\""));
     let refused =
         fitter.post("/gauging/pin", &with(&[("r0", "199.91"), ("r1", "about 200")])).await;
-    assert!(text(refused).await.contains("Nothing is written yet"));
+    assert!(refused.text().contains("Nothing is written yet"));
+    assert!(readings(&at).is_empty());
+    // A gauge that is not named is asked about once: without one a figure does not count.
+    let without = [("key", "form0"), ("unit", "mm"), ("by", "fitter"), ("r0", "199.91")];
+    let asked = text(fitter.post("/gauging/pin", &without).await).await;
+    assert!(asked.contains("no gauge is named") && asked.contains("name=\"no_gauge\""), "{asked}");
     assert!(readings(&at).is_empty());
     let all = with(&[("r0", "199.91"), ("r1", "209.92"), ("y1", "yes"), ("r7", "7 7/8 in")]);
     for _ in 0..2 {
         let taken = fitter.post("/gauging/pin", &all).await;
-        assert_eq!(taken.status(), StatusCode::SEE_OTHER);
+        assert_eq!(taken.status, StatusCode::SEE_OTHER);
     }
     let written = readings(&at);
     let figures: Vec<String> = written
@@ -406,7 +326,8 @@ async fn the_form_without_script_asks_and_writes_once() {
 #[tokio::test]
 async fn tags_parts_joints_and_sheets_lead_to_what_is_gauged() {
     let (_folder, at) = a_shelf();
-    let browser = Browser::new(&bench_on(&at)).await;
+    let shop = bench_on(&at);
+    let browser = shop.visitor().await;
     let tag = Book::open_file(&at)
         .expect("opens")
         .fold()
@@ -418,55 +339,56 @@ async fn tags_parts_joints_and_sheets_lead_to_what_is_gauged() {
         .expect("a tag");
     let lower = tag.to_lowercase();
     for what in ["pin", "crank", tag.as_str(), lower.as_str()] {
-        let page = text(browser.get(&format!("/gauging/{what}")).await).await;
+        let page = browser.get(&format!("/gauging/{what}")).await.text();
         assert!(page.contains("id=\"gauging-form\""), "{what} leads to its one surface");
     }
-    let joint = text(browser.get("/gauging/big-end").await).await;
+    let joint = browser.get("/gauging/big-end").await.text();
     assert!(joint.contains("/gauging/pin") && joint.contains("/gauging/bore"));
     for elsewhere in ["/gauge/pin", "/gauging/feature/pin"] {
         let response = browser.get(elsewhere).await;
-        assert_eq!(response.headers()[header::LOCATION], "/gauging/pin");
+        assert_eq!(response.headers[header::LOCATION], "/gauging/pin");
     }
-    assert_eq!(browser.get("/gauging/nothing").await.status(), StatusCode::NOT_FOUND);
-    let list = text(browser.get("/gauging").await).await;
+    assert_eq!(browser.get("/gauging/nothing").await.status, StatusCode::NOT_FOUND);
+    let list = browser.get("/gauging").await.text();
     assert!(list.contains("Still wants readings") && list.contains("/gauging/bore"));
-    let found = text(browser.get("/gauging?what=journ").await).await;
+    let found = browser.get("/gauging?what=journ").await.text();
     assert!(found.contains("Found") && found.contains("/gauging/pin"));
 }
 
 #[tokio::test]
 async fn a_phone_is_told_everything_once_and_its_worker_keeps_every_file() {
     let (_folder, at) = a_shelf();
-    let bench = bench_on(&at);
-    let browser = Browser::new(&bench).await;
+    let shop = bench_on(&at);
+    let browser = shop.visitor().await;
     let response = browser.get("/gauging/-/engine.json").await;
-    let tag = response.headers()[header::ETAG].clone();
-    let told: serde_json::Value = serde_json::from_str(&text(response).await).expect("JSON");
+    let tag = response.headers[header::ETAG].clone();
+    let told: serde_json::Value = serde_json::from_str(&response.text()).expect("JSON");
     assert_eq!(told["features"].as_array().map(Vec::len), Some(2));
     assert_eq!(told["features"][0]["places"].as_array().map(Vec::len), Some(8));
     assert!(told["sketches"][0].as_str().is_some_and(|s| s.starts_with("<svg")));
-    let again = Request::get("/gauging/-/engine.json").header(header::IF_NONE_MATCH, &tag);
-    let again = ask(&bench, again.body(Body::empty()).expect("a request")).await;
-    assert_eq!(again.status(), StatusCode::NOT_MODIFIED);
-    Browser::signed_in(&bench, "fitter").await.reading("k", &[]).await;
-    let news = text(browser.get("/gauging/-/engine.json").await).await;
+    let mut again = request(Method::GET, "/gauging/-/engine.json", "");
+    again.headers_mut().insert(header::IF_NONE_MATCH, tag);
+    let again = shop.ask(again).await;
+    assert_eq!(again.status, StatusCode::NOT_MODIFIED);
+    reading(&a_fitter(&shop).await, "k", &[]).await;
+    let news = browser.get("/gauging/-/engine.json").await.text();
     assert!(news.contains("199.91 mm"), "the figure before is told from now on");
 
     let worker = browser.get("/gauging/-/worker.js").await;
-    assert_eq!(worker.headers()["service-worker-allowed"], "/gauging");
-    let script = text(worker).await;
+    assert_eq!(worker.headers["service-worker-allowed"], "/");
+    let script = worker.text();
     let list = script.split_once("const ASSETS = ").and_then(|(_, rest)| rest.split_once(";\n"));
     let kept: Vec<String> = serde_json::from_str(list.expect("a list").0).expect("JSON");
     for address in &kept {
-        assert_eq!(browser.get(address).await.status(), StatusCode::OK, "{address}");
+        assert_eq!(browser.get(address).await.status, StatusCode::OK, "{address}");
     }
-    let shell = text(browser.get("/gauging/-/shell").await).await;
+    let shell = browser.get("/gauging/-/shell").await.text();
     assert!(
         !shell.contains("engine of the test") && !shell.contains("No. 1"),
         "nothing of the book"
     );
     for script in kept.iter().filter(|k| k.ends_with(".js")) {
-        let text = text(browser.get(script).await).await;
+        let text = browser.get(script).await.text();
         assert!(!text.contains("from \"./"), "{script} names another without its hash");
     }
 }
