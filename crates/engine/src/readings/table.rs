@@ -5,21 +5,19 @@
 //! dropped in silence. Reads a stream: memory grows with the readings kept, not with the file.
 
 use super::direction::parse_direction;
+use super::last_row::LastRow;
+use super::rows::{Cells, Rows, sniff_delimiter};
 use crate::model::{
-    Condition, DIRECTION_UNSAID, Date, Engine, Finding, GaugeIx, PersonIx, Reading, ReadingKind,
+    Condition, DIRECTION_UNSAID, Date, Engine, Finding, PersonIx, Reading, ReadingKind,
     STATION_UNSAID,
 };
 use crate::problem::nearest;
-use csv_core::{ReadRecordResult, Reader, ReaderBuilder};
 use indexmap::IndexSet;
 use quantity::{Dimension, Quantity, Unit};
 use std::io::BufRead;
 
-/// Longer rows than this are refused: a row of readings has some two hundred bytes.
-pub const MAX_ROW_BYTES: usize = 16 << 10;
 /// Refused rows listed in full; beyond this they are counted.
 const MOST_REFUSED_LISTED: usize = 10_000;
-const MOST_CELLS: usize = 256;
 /// Most readings that room is made for before they are read.
 const MOST_ROOM: usize = 16_384;
 
@@ -264,7 +262,7 @@ fn read_heading(cells: &Cells<'_>) -> Result<Columns, String> {
     Ok(Columns::of(&columns))
 }
 
-struct Fault {
+pub(super) struct Fault {
     column: &'static str,
     what: String,
     mend: String,
@@ -438,41 +436,6 @@ fn as_written(unit: Option<Unit>, value: Quantity) -> Box<str> {
     }
 }
 
-/// What the cells of the row before gave: in most columns the next row has the same again.
-#[derive(Default)]
-struct LastRow {
-    gauge: LastCell<GaugeIx>,
-    by: LastCell<PersonIx>,
-    when: LastCell<Date>,
-    temperature: LastCell<f32>,
-}
-
-struct LastCell<T> {
-    text: String,
-    value: Option<T>,
-}
-
-impl<T> Default for LastCell<T> {
-    fn default() -> Self {
-        LastCell { text: String::new(), value: None }
-    }
-}
-
-impl<T: Copy> LastCell<T> {
-    fn read(&mut self, text: &str, read: impl FnOnce() -> Result<T, Fault>) -> Result<T, Fault> {
-        if let Some(value) = self.value
-            && self.text == text
-        {
-            return Ok(value);
-        }
-        let value = read()?;
-        self.text.clear();
-        self.text.push_str(text);
-        self.value = Some(value);
-        Ok(value)
-    }
-}
-
 fn read_figure(text: &str, unit: Option<Unit>, decimal_comma: bool) -> Result<Quantity, Fault> {
     let fault = |e: quantity::ParseError| {
         Fault::new("reading", format!("\"{text}\": {}", e.reason()), e.hint().to_owned())
@@ -531,165 +494,5 @@ fn station_of(engine: &Engine, feature: crate::model::FeatureIx, text: &str) -> 
                 format!("its stations are {}", stations.join(", "))
             },
         )),
-    }
-}
-
-/// Looks at the start of the stream without taking it: the delimiter that the first line has most
-/// of, outside quotation marks.
-fn sniff_delimiter(input: &mut impl BufRead) -> Result<u8, String> {
-    let start = input.fill_buf().map_err(|e| format!("could not be read: {e}"))?;
-    let start = start.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(start);
-    if start.starts_with(b"\xFF\xFE") || start.starts_with(b"\xFE\xFF") {
-        return Err("the table is UTF-16; save it as \"CSV UTF-8\"".to_owned());
-    }
-    let line = start
-        .split(|b| *b == b'\n')
-        .find(|l| !l.iter().all(|b| b",;\t\r ".contains(b)))
-        .unwrap_or(b"");
-    let count = |d: u8| {
-        let mut quoted = false;
-        line.iter()
-            .filter(|b| {
-                quoted ^= **b == b'"';
-                !quoted && **b == d
-            })
-            .count()
-    };
-    Ok([b';', b'\t', b','].into_iter().max_by_key(|d| (count(*d), *d == b',')).unwrap_or(b','))
-}
-
-/// The cells of one row.
-struct Cells<'a> {
-    /// All of them, end to end.
-    text: &'a str,
-    ends: &'a [usize],
-}
-
-impl<'a> Cells<'a> {
-    fn len(&self) -> usize {
-        self.ends.len()
-    }
-
-    fn get(&self, at: usize) -> Option<&'a str> {
-        let start = if at == 0 { 0 } else { *self.ends.get(at - 1)? };
-        self.text.get(start..*self.ends.get(at)?)
-    }
-
-    fn iter(&self) -> impl Iterator<Item = &'a str> {
-        (0..self.ends.len()).filter_map(|at| self.get(at))
-    }
-
-    /// The row for a person to find it by.
-    fn whole(&self) -> String {
-        if self.len() > 1 {
-            self.iter().collect::<Vec<_>>().join(" | ")
-        } else {
-            self.text.to_owned()
-        }
-    }
-}
-
-/// Rows of a stream, in bounded memory.
-struct Rows<R> {
-    input: R,
-    reader: Reader,
-    started: bool,
-    output: Vec<u8>,
-    ends: Vec<usize>,
-    /// Of the last row: bytes in `output`, cells in `ends`, and whether it was too long to keep.
-    row: (usize, usize, bool),
-    finished: bool,
-}
-
-impl<R: BufRead> Rows<R> {
-    fn new(input: R, delimiter: u8) -> Self {
-        Rows {
-            input,
-            reader: ReaderBuilder::new().delimiter(delimiter).build(),
-            started: false,
-            output: vec![0; MAX_ROW_BYTES],
-            ends: vec![0; MOST_CELLS],
-            row: (0, 0, false),
-            finished: false,
-        }
-    }
-
-    /// Reads the next row, for [`Rows::cells`] to give; its line.
-    fn next_row(&mut self) -> Result<Option<u64>, String> {
-        if self.finished {
-            return Ok(None);
-        }
-        let (mut out_at, mut ends_at) = (0, 0);
-        let mut too_long = false;
-        let line = self.reader.line();
-        loop {
-            let buffer = self
-                .input
-                .fill_buf()
-                .map_err(|e| format!("could not be read past line {line}: {e}"))?;
-            let mut skip = 0;
-            if !self.started {
-                self.started = true;
-                skip = if buffer.starts_with(b"\xEF\xBB\xBF") { 3 } else { 0 };
-            }
-            let (result, taken, written, ended) = self.reader.read_record(
-                &buffer[skip..],
-                &mut self.output[out_at..],
-                &mut self.ends[ends_at..],
-            );
-            self.input.consume(taken + skip);
-            out_at += written;
-            ends_at += ended;
-            match result {
-                ReadRecordResult::InputEmpty => {}
-                ReadRecordResult::OutputFull | ReadRecordResult::OutputEndsFull => {
-                    // Read on to the end of the row, keeping nothing.
-                    too_long = true;
-                    out_at = 0;
-                    ends_at = 0;
-                }
-                ReadRecordResult::Record => {
-                    let line = line.max(self.reader.line().saturating_sub(1)).max(1);
-                    self.row = (out_at, ends_at, too_long);
-                    return Ok(Some(line));
-                }
-                ReadRecordResult::End => {
-                    self.finished = true;
-                    return Ok(None);
-                }
-            }
-        }
-    }
-
-    /// The cells of the last row; or what is wrong with it and the mend.
-    fn cells(&self) -> Result<Cells<'_>, (String, String)> {
-        let (out_at, ends_at, too_long) = self.row;
-        if too_long {
-            return Err((
-                format!("a row longer than {MAX_ROW_BYTES} bytes or {MOST_CELLS} cells"),
-                "a quotation mark left open? every cell that begins with one must end with one"
-                    .to_owned(),
-            ));
-        }
-        let ends = &self.ends[..ends_at];
-        // Cells that are text only when taken together are not.
-        let text = std::str::from_utf8(&self.output[..out_at])
-            .ok()
-            .filter(|text| ends.iter().all(|end| text.is_char_boundary(*end)));
-        if let Some(text) = text {
-            return Ok(Cells { text, ends });
-        }
-        let mut start = 0;
-        for (at, end) in ends.iter().enumerate() {
-            let cell = &self.output[start..*end];
-            if std::str::from_utf8(cell).is_err() {
-                return Err((
-                    format!("cell {} is not UTF-8: {:?}", at + 1, String::from_utf8_lossy(cell)),
-                    "save the table as \"CSV UTF-8\"".to_owned(),
-                ));
-            }
-            start = *end;
-        }
-        Err(("the row is not UTF-8".to_owned(), "save the table as \"CSV UTF-8\"".to_owned()))
     }
 }
