@@ -1,6 +1,7 @@
 //! A book: a store, and what its entries say so far.
 
 use crate::chain::{Verified, Walk};
+use crate::checkpoint::{self, Keeping, Taken};
 use crate::entry::LONGEST_KEY;
 use crate::store::sqlite::SqliteStore;
 use crate::store::{Attached, Batch, Row, Store};
@@ -9,6 +10,9 @@ use crate::{Entry, Error, FORMAT, Fold, Hash, Password, Pen, Role, Said};
 use std::path::Path;
 use std::time::Duration;
 
+/// Entries folded anew at an opening before they are put into the checkpoint: fewer are read nearly
+/// as quickly as they could be written.
+const WORTH_KEEPING: u64 = 2_000;
 /// Times a write is tried again when the database went away in the middle of it.
 const TRIES: u32 = 6;
 
@@ -51,6 +55,7 @@ pub struct Book {
     store: Box<dyn Store>,
     fold: Fold,
     walk: Walk,
+    taken: Taken,
 }
 
 impl std::fmt::Debug for Book {
@@ -88,14 +93,59 @@ impl Book {
         Book::create(Box::new(SqliteStore::create(path)?), pen, start)
     }
 
-    /// Opens a book and reads every entry, following the chain.
+    /// Opens a book: takes what its checkpoint holds and reads every entry after that, following
+    /// the chain. What it says is the same with a checkpoint and without; [`Book::verify`] looks at
+    /// every entry in either case. Where many entries were read, they go into the checkpoint, if
+    /// that can be done without waiting.
     ///
     /// # Errors
-    /// An entry is not as it was written (the text names it), or of a newer form.
+    /// An entry that was read is not as it was written (the text names it), or of a newer form.
     pub fn open(store: Box<dyn Store>) -> Result<Book, Error> {
-        let mut book = Book { store, fold: Fold::default(), walk: Walk::default() };
-        book.read_on()?;
+        let mut book =
+            Book { store, fold: Fold::default(), walk: Walk::default(), taken: Taken::default() };
+        book.begin_again(Some(WORTH_KEEPING))?;
         Ok(book)
+    }
+
+    /// Folds everything: the checkpoint, then the entries. If these are at least `worth_keeping`,
+    /// they are put into the checkpoint; gives whether that was done.
+    fn begin_again(&mut self, worth_keeping: Option<u64>) -> Result<bool, Error> {
+        let Book { store, fold, walk, taken } = self;
+        (*fold, *walk) = (Fold::default(), Walk::default());
+        *taken = checkpoint::take(store.as_mut(), fold, walk);
+        let mut keeping = worth_keeping.map(|_| Keeping::after(walk.head));
+        store.read(taken.last, &mut |sequence, line, hash| {
+            let entry = walk.step(sequence, line, hash)?;
+            if let Some(keeping) = &mut keeping {
+                keeping.push(&entry, hash)?;
+            }
+            fold.take(entry, hash);
+            Ok(())
+        })?;
+        fold.settle();
+        let (Some(keeping), Some(worth_keeping)) = (keeping, worth_keeping) else {
+            return Ok(false);
+        };
+        let outdated = taken.last != taken.there;
+        if walk.last - taken.last < worth_keeping.max(1) && !outdated {
+            return Ok(false);
+        }
+        // Only the next opening is slower for it if it cannot be kept.
+        Ok(store.keep_checkpoint(taken.last, taken.there, &keeping.finish()).unwrap_or(false))
+    }
+
+    /// Puts every entry into the checkpoint that is not in it yet, however few; whether there were
+    /// any and it could be done.
+    ///
+    /// # Errors
+    /// As [`Book::open`].
+    pub fn keep_checkpoint(&mut self) -> Result<bool, Error> {
+        self.begin_again(Some(1))
+    }
+
+    /// The last entry that the last opening took from the checkpoint; 0 when it took none.
+    pub fn opened_from(&self) -> u64 {
+        self.taken.last
     }
 
     /// Opens a book in a file.
@@ -112,7 +162,7 @@ impl Book {
     /// As [`Book::open`].
     pub fn read_on(&mut self) -> Result<u64, Error> {
         let before = self.walk.last;
-        let Book { store, fold, walk } = self;
+        let Book { store, fold, walk, .. } = self;
         store.read(before, &mut |sequence, line, hash| {
             let entry = walk.step(sequence, line, hash)?;
             fold.take(entry, hash);
@@ -265,7 +315,7 @@ impl Book {
         tried: &mut Vec<Row>,
     ) -> Result<Outcome, Error> {
         let seen = self.walk.last;
-        let Book { store, fold, walk } = self;
+        let Book { store, fold, walk, .. } = self;
         let mut came_through = false;
         let mut known = Vec::new();
         // Entries of this batch that the fold has taken before they are on the disk, so that the
@@ -323,10 +373,8 @@ impl Book {
         if let Err(error) = stored {
             if 0 < ahead {
                 // The fold ran ahead of the disk: begin again from what is written.
-                *fold = Fold::default();
-                *walk = Walk::default();
                 // If the store cannot be read now either, the next write or look reads it.
-                let _ = self.read_on();
+                let _ = self.begin_again(None);
             }
             return Err(error);
         }

@@ -32,6 +32,7 @@ mod archive;
 mod attachment;
 mod book;
 mod chain;
+mod checkpoint;
 mod crc;
 mod entry;
 mod error;
@@ -54,6 +55,7 @@ pub use archive::{export, import};
 pub use attachment::{AttachedWords, Attachment, Location, MAX_ATTACHMENT_BYTES};
 pub use book::{Book, Start, Written};
 pub use chain::{Fault, Verified};
+pub use checkpoint::Stretch;
 pub use entry::{Entry, FORMAT, LONGEST_KEY, Origin};
 pub use error::{Error, Kind};
 pub use fold::{
@@ -69,7 +71,7 @@ pub use salvage::{Salvaged, Saved, salvage};
 #[cfg(feature = "postgres")]
 pub use store::postgres::PostgresStore;
 pub use store::sqlite::SqliteStore;
-pub use store::{Attached, Batch, Looked, Make, Row, Store};
+pub use store::{Attached, Batch, Looked, Make, Row, Store, TakeStretch};
 pub use tag::Tag;
 pub use token::Token;
 pub use verify::verify;

@@ -1,6 +1,7 @@
 //! Looking through a whole book, whether or not its entries can be folded.
 
 use crate::chain::{Fault, Verified, Walk, look_closely};
+use crate::checkpoint::Comparing;
 use crate::store::Store;
 use crate::{Error, Hash, Said};
 use std::collections::HashSet;
@@ -12,13 +13,16 @@ use std::collections::HashSet;
 pub fn verify(store: &mut dyn Store, head: Option<&Hash>) -> Result<Verified, Error> {
     let mut verified = Verified::default();
     let looked = store.look();
+    let mut checkpoint = Comparing::with(store);
     let mut walk = Walk::default();
     let mut found_head = head.is_none();
     let mut faults = Vec::new();
     let mut wanted: Vec<(u64, String)> = Vec::new();
     let read = store.read(0, &mut |sequence, line, hash| {
         verified.entries += 1;
-        match walk.step(sequence, line, hash) {
+        let step = walk.step(sequence, line, hash);
+        checkpoint.push(sequence, step.as_ref().ok(), hash);
+        match step {
             Ok(entry) => {
                 found_head |= head == Some(&hash) || head == entry.origin.as_ref().map(|o| &o.hash);
                 if let Err(e) = look_closely(&entry, line) {
@@ -51,11 +55,15 @@ pub fn verify(store: &mut dyn Store, head: Option<&Hash>) -> Result<Verified, Er
         verified.faults.push(Fault { sequence: 0, what });
     }
     look_at_attachments(store, &wanted, &mut verified);
+    checkpoint.finish();
+    let Comparing { faults, not_looked_at, .. } = checkpoint;
+    verified.faults.extend(faults.into_iter().map(|what| Fault { sequence: 0, what }));
+    verified.not_looked_at = not_looked_at;
     match looked {
         Ok(looked) => {
             let others = looked.faults.into_iter().map(|what| Fault { sequence: 0, what });
             verified.faults.extend(others);
-            verified.not_looked_at = looked.not_looked_at;
+            verified.not_looked_at.extend(looked.not_looked_at);
         }
         Err(e) => verified.faults.push(Fault { sequence: 0, what: e.to_string() }),
     }

@@ -14,6 +14,7 @@ pub mod pattern;
 pub mod problem;
 pub mod readings;
 pub mod repair;
+pub mod side_by_side;
 pub mod view;
 pub mod works;
 

@@ -9,7 +9,7 @@ mod refused;
 pub use error::{ParseError, ParseErrorKind};
 
 use crate::decimal::Decimal;
-use crate::unit::{Found, is_solidus, is_space, match_unit, skip_spaces};
+use crate::unit::{Found, is_solidus, is_space, match_unit, skip_spaces, whole_unit};
 use crate::{Dimension, Quantity, System, Unit};
 use fault::Fault;
 use number::{Form, Number, read_number, read_sign};
@@ -36,8 +36,50 @@ pub(crate) struct Reading {
 
 /// Reads a whole text as one quantity.
 pub(crate) fn read(text: &str, reading: Reading) -> Result<Quantity, ParseError> {
+    match plain(text, reading) {
+        Some(quantity) => Ok(quantity),
+        None => in_full(text, reading),
+    }
+}
+
+fn in_full(text: &str, reading: Reading) -> Result<Quantity, ParseError> {
     let chars: Vec<char> = text.chars().collect();
     Reader { chars: &chars, reading }.quantity(text).map_err(|fault| fault.in_text(text))
+}
+
+/// Figures, perhaps with decimals, and perhaps one unit as the table spells it: what gauges show,
+/// a million times in a book, read without looking for anything else. `None` for everything else,
+/// and for everything at fault.
+fn plain(text: &str, reading: Reading) -> Option<Quantity> {
+    /// So many figures are whole numbers below 2^53.
+    const MOST_FIGURES: usize = 15;
+    let mark = match reading.mark {
+        DecimalMark::Point => b'.',
+        DecimalMark::Comma => b',',
+    };
+    let bytes = text.as_bytes();
+    let figures = |from: usize| bytes[from..].iter().take_while(|b| b.is_ascii_digit()).count();
+    let whole = figures(0);
+    let decimals = if bytes.get(whole) == Some(&mark) { figures(whole + 1) } else { 0 };
+    if whole == 0 || MOST_FIGURES < whole + decimals {
+        return None;
+    }
+    let end = if decimals == 0 { whole } else { whole + 1 + decimals };
+    let value = bytes[..end].iter().filter(|b| b.is_ascii_digit());
+    let digits = value.fold(0_i128, |n, b| 10 * n + i128::from(b - b'0'));
+    let unit = match (text[end..].trim_start_matches(' '), reading.bare) {
+        ("", Some(unit)) => unit,
+        ("", None) => return None,
+        (spelling, _) => whole_unit(spelling)?,
+    };
+    let wanted = reading.wanted.or(reading.bare.map(Unit::dimension));
+    if wanted.is_some_and(|wanted| wanted != unit.dimension()) {
+        return None;
+    }
+    // So few decimals fit.
+    let exp10 = -(decimals as i32);
+    let (value, step) = (Decimal { digits, exp10 }, Decimal { digits: 1, exp10 });
+    finish(text, 0, Sum { value, unit, step, step_unit: unit }).ok()
 }
 
 /// What has been read of a quantity so far.
@@ -214,4 +256,64 @@ fn finish(text: &str, at: usize, sum: Sum) -> Result<Quantity, Fault> {
         return Err(Fault::below_absolute_zero(at, unit));
     }
     Ok(Quantity::of_parts(text, magnitude, unit, si, step_si))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What is read the plain way is what is read in full, to the bit.
+    #[test]
+    fn plain_figures_are_read_as_in_full() {
+        let mut taken = 0;
+        let numbers = [
+            "0",
+            "7",
+            "007",
+            "7.990",
+            "0.000",
+            "203.1",
+            "7,5",
+            "12.",
+            ".5",
+            "1.2.3",
+            "1e3",
+            "7 1/2",
+            "999999999999999",
+            "9999999999999999",
+            "0.00000000000001",
+            "3/16",
+            "-3",
+            "7½",
+        ];
+        let spellings: Vec<&str> = Unit::all()
+            .iter()
+            .flat_map(|u| std::iter::once(u.symbol()).chain(u.spellings().iter().copied()))
+            .chain(["", "furlong", "x 10^3 mm", "e-5 mm", "mm.", "in + 3 thou", "ft 8 in", "±1 mm"])
+            .collect();
+        for mark in [DecimalMark::Point, DecimalMark::Comma] {
+            for (bare, wanted) in [
+                (None, None),
+                (Some(Unit::INCH), None),
+                (Some(Unit::MILLIMETRE), None),
+                (None, Some(Dimension::Length)),
+                (None, Some(Dimension::Number)),
+            ] {
+                let reading = Reading { mark, bare, wanted };
+                for number in numbers {
+                    for spelling in &spellings {
+                        for text in [format!("{number}{spelling}"), format!("{number}  {spelling}")]
+                        {
+                            let Some(quick) = plain(&text, reading) else { continue };
+                            let long = in_full(&text, reading).expect("taken the plain way");
+                            assert_eq!(quick, long, "{text}");
+                            assert_eq!(quick.si().to_bits(), long.si().to_bits(), "{text}");
+                            taken += 1;
+                        }
+                    }
+                }
+            }
+        }
+        assert!(1_000 < taken, "only {taken} were read the plain way");
+    }
 }

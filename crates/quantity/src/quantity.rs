@@ -90,6 +90,11 @@ impl Quantity {
         &self.text
     }
 
+    /// The text, given away.
+    pub fn into_text(self) -> String {
+        self.text
+    }
+
     /// Value in the SI unit of its kind ([`Dimension::si_symbol`]); the nearest `f64` to what the
     /// figures say, so that one size written in two systems gives the same bits.
     pub fn si(&self) -> f64 {

@@ -9,7 +9,7 @@ use std::hash::{Hash, Hasher};
 use crate::decimal::Decimal;
 use crate::{Dimension, System};
 
-pub(crate) use spelling::{Found, is_solidus, is_space, match_unit, skip_spaces};
+pub(crate) use spelling::{Found, is_solidus, is_space, match_unit, skip_spaces, whole_unit};
 
 /// One unit of the table: its symbol as printed, its kind, and its exact factor to SI.
 ///
@@ -49,6 +49,9 @@ impl Unit {
     /// assert_eq!(Unit::find("furlong"), None);
     /// ```
     pub fn find(spelling: &str) -> Option<Unit> {
+        if let Some(unit) = whole_unit(spelling.trim()) {
+            return Some(unit);
+        }
         let text: Vec<char> = spelling.trim().chars().collect();
         match match_unit(&text, 0) {
             Some(found) if found.end == text.len() => Some(found.unit),

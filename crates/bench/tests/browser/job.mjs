@@ -28,12 +28,18 @@ export async function job(browser) {
       // A what-if.
       const units = await page.locator("#unit option").allTextContents();
       must(units.length >= 3, `the size says its unit: ${units}`);
-      await page.selectOption("#unit", "thou");
-      await page.fill("#size", "8");
-      await page.locator("form:has(#size) button").click();
-      await page.waitForSelector("section.result");
-      const tried = await page.textContent("section.result");
-      must(/If we .* 8 thou/.test(tried), `the what-if says: ${tried}`);
+      const trying = async (size, unit) => {
+        await page.selectOption("#unit", unit);
+        await page.fill("#size", size);
+        await page.locator("form:has(#size) button").click();
+        await page.waitForSelector("section.result");
+        return page.textContent("section.result");
+      };
+      const slip = await trying("8", "thou");
+      must(/was made/.test(slip) && /whole size/.test(slip), `an amount is no size: ${slip}`);
+      await page.goto(`${bench.address}/joint/${encodeURIComponent(id)}`);
+      const tried = await trying("1 13/32", "in");
+      must(/If we .* 1 13\/32 in/.test(tried), `the what-if says: ${tried}`);
       must(await page.locator("#tried").evaluate((e) => { const { top } = e.getBoundingClientRect(); return top >= -2 && top < innerHeight; }), "the answer is what one sees");
       await picture(page, `job-what-if-${width}`);
       // The decision.
@@ -71,7 +77,7 @@ export async function job(browser) {
     await signIn(page, bench, ENGINEER, { password: PASSWORD });
     await page.locator("main ol.joints a").first().click();
     const here = page.url();
-    for (const [size, unit, said] of [["7 11/16", "mm", "7 11/16 in"], ["7 11/16 in + 23 thou", "mm", "7 11/16 in + 23 thou"], ["0.2", "mm", "0.2 mm"]]) {
+    for (const [size, unit, said] of [["7 11/16", "mm", "7 11/16 in"], ["7 11/16 in + 23 thou", "mm", "7 11/16 in + 23 thou"], ["35.2", "mm", "35.2 mm"]]) {
       await page.goto(here.split(/[?#]/)[0]);
       await page.fill("#size", size);
       await page.selectOption("#unit", unit);

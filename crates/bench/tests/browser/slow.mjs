@@ -13,7 +13,7 @@ export async function slow(browser) {
   const bench = await Bench.ofTheDemo();
   await bench.start();
   await step("the first page and all it needs is under 100 kB, and how long a slow phone waits for pages", async () => {
-    for (const path of ["/", "/gauging", "/joint/big-end.right", "/motion", "/part/connecting-rod.right"]) {
+    for (const path of ["/", "/gauging", "/joint/big-end.right", "/motion"]) {
       const context = await person(browser);
       const page = await context.newPage();
       const tools = await context.newCDPSession(page);

@@ -48,7 +48,7 @@ pub struct HoldPoint {
     pub released: Option<u64>,
 }
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct Calibration {
     pub(super) gauge: String,
     pub(super) on: String,
@@ -56,7 +56,7 @@ pub(super) struct Calibration {
     pub(super) correction: String,
 }
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct Decision {
     pub(super) joint: String,
     pub(super) repair: String,
@@ -66,7 +66,7 @@ pub(super) struct Decision {
     pub(super) when: String,
 }
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct Finding {
     pub(super) feature: String,
     pub(super) condition: String,
@@ -75,7 +75,7 @@ pub(super) struct Finding {
     pub(super) when: String,
 }
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct FigureStrike {
     pub(super) feature: String,
     pub(super) value: String,
@@ -85,7 +85,7 @@ pub(super) struct FigureStrike {
     pub(super) by: String,
 }
 
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub(super) struct Derived {
     pub(super) descriptions: Vec<(String, String)>,
     pub(super) calibrations: Vec<Calibration>,

@@ -1,6 +1,7 @@
 //! Folding entries: what the book says now.
 
 mod derived;
+mod hashes;
 mod named;
 mod rules;
 mod sources;
@@ -11,26 +12,49 @@ pub use derived::{HoldPoint, Standing, Thing};
 pub use sources::{AllReadings, BY_THE_BOOK, EngineRead, EngineSources, Table};
 pub use works::{Concession, DayPlan, Device, Work, WorkWord};
 
-pub(crate) use sources::delimiter_of;
+pub(crate) use sources::{delimiter_of, split_heading};
 pub(crate) use works::on_limit;
 
 use crate::said::Contradiction;
 use crate::{Entry, Error, Hash, Person, Said};
 use derived::Derived;
 use engine::model::Date;
+use hashes::Hashes;
 use std::collections::HashMap;
 
+/// An entry of readings, as the fold takes it.
+pub(crate) struct ReadingsSaid<'a> {
+    pub(crate) sequence: u64,
+    pub(crate) hash: Hash,
+    /// The hash it had before a join.
+    pub(crate) origin: Option<Hash>,
+    pub(crate) key: Option<&'a str>,
+    pub(crate) author: &'a str,
+    /// Name of the table, by its number in the fold.
+    pub(crate) file: u32,
+    /// The table up to and with its heading, by its number, and the rest.
+    pub(crate) heading: u32,
+    pub(crate) body: &'a str,
+}
+
+/// What an entry says, as far as it must be compared with another.
+enum Spoken<'a> {
+    Readings { file: u32, heading: u32, body: &'a str },
+    Other(&'a Said),
+}
+
 /// A table of readings as it came, its heading kept once for all that have the same.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 struct ReadingsEntry {
     sequence: u64,
     file: u32,
     heading: u32,
-    body: Box<str>,
+    /// Its rows, in the fold's text of all rows.
+    rows: std::ops::Range<usize>,
 }
 
 /// Texts kept once.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 struct Names {
     texts: Vec<Box<str>>,
     numbers: HashMap<Box<str>, u32>,
@@ -54,7 +78,7 @@ impl Names {
 }
 
 /// An entry that carries a key, and others with the same.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 struct Keyed {
     sequence: u64,
     author: u32,
@@ -62,14 +86,16 @@ struct Keyed {
 }
 
 /// What the entries say, taken one after another. The same entries give the same fold.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Fold {
     readings: Vec<ReadingsEntry>,
+    /// The rows of all of them.
+    rows: String,
     files: Names,
     headings: Names,
     /// Every entry that is not readings.
     others: Vec<Entry>,
-    by_hash: HashMap<Hash, u64>,
+    hashes: Hashes,
     /// The hash that an entry had before a join.
     origins: HashMap<u64, Hash>,
     /// Entries that carry each key: one, but after a join perhaps more.
@@ -88,24 +114,30 @@ pub struct Fold {
 impl Fold {
     /// Takes the next entry. Nothing is refused here: what stands in the book stands.
     pub(crate) fn take(&mut self, entry: Entry, hash: Hash) {
-        self.last = entry.sequence;
-        self.by_hash.insert(hash, entry.sequence);
-        if let Some(origin) = &entry.origin {
-            self.by_hash.insert(origin.hash, entry.sequence);
-            self.origins.insert(entry.sequence, origin.hash);
+        let origin = entry.origin.as_ref().map(|o| o.hash);
+        if let Said::Readings { file, table } = &entry.said {
+            let (heading, body) = sources::split_heading(table);
+            let (file, heading) = (self.file(file), self.heading(heading));
+            self.take_readings(&ReadingsSaid {
+                sequence: entry.sequence,
+                hash,
+                origin,
+                key: entry.key.as_deref(),
+                author: &entry.author,
+                file,
+                heading,
+                body,
+            });
+            return;
         }
+        self.number(entry.sequence, hash, origin);
         let counts = match &entry.key {
-            Some(key) => self.take_key(key, &entry),
+            Some(key) => {
+                self.take_key(key, &entry.author, entry.sequence, &Spoken::Other(&entry.said))
+            }
             None => true,
         };
         match &entry.said {
-            Said::Readings { file, table } => {
-                let (heading, body) = sources::split_heading(table);
-                let (heading, file) = (self.headings.number(heading), self.files.number(file));
-                let sequence = entry.sequence;
-                self.readings.push(ReadingsEntry { sequence, file, heading, body: body.into() });
-                return;
-            }
             _ if !counts => {}
             Said::Started { name } => self.name.clone_from(name),
             Said::Person { name, roles, password } => {
@@ -118,7 +150,8 @@ impl Fold {
                 self.derived.take(&entry);
             }
             Said::StruckOut { entry: hash, reason } => {
-                let struck = Hash::parse(hash).ok().and_then(|h| self.by_hash.get(&h).copied());
+                self.hashes.order();
+                let struck = Hash::parse(hash).ok().and_then(|h| self.hashes.number(&h));
                 if let Some(sequence) = struck {
                     self.struck.insert(sequence, reason.clone());
                     // What was sent twice is struck out wherever it stands.
@@ -133,28 +166,64 @@ impl Fold {
         self.others.push(entry);
     }
 
+    /// Takes the next entry, one of readings.
+    pub(crate) fn take_readings(&mut self, said: &ReadingsSaid<'_>) {
+        let ReadingsSaid { sequence, file, heading, body, .. } = *said;
+        self.number(sequence, said.hash, said.origin);
+        if let Some(key) = said.key {
+            self.take_key(key, said.author, sequence, &Spoken::Readings { file, heading, body });
+        }
+        let from = self.rows.len();
+        self.rows.push_str(body);
+        let rows = from..self.rows.len();
+        self.readings.push(ReadingsEntry { sequence, file, heading, rows });
+    }
+
+    /// The number of a table's name.
+    pub(crate) fn file(&mut self, name: &str) -> u32 {
+        self.files.number(name)
+    }
+
+    /// The number of a heading.
+    pub(crate) fn heading(&mut self, heading: &str) -> u32 {
+        self.headings.number(heading)
+    }
+
+    fn number(&mut self, sequence: u64, hash: Hash, origin: Option<Hash>) {
+        self.last = sequence;
+        self.hashes.put(hash, sequence);
+        if let Some(origin) = origin {
+            self.hashes.put(origin, sequence);
+            self.origins.insert(sequence, origin);
+        }
+    }
+
+    /// Makes room for so many entries more.
+    pub(crate) fn reserve(&mut self, entries: usize) {
+        self.hashes.reserve(entries);
+        self.readings.reserve(entries);
+    }
+
     /// Whether the entry counts: not when an earlier one says the same under the same key, which
     /// happens when a device sent it to two copies that were joined later.
-    fn take_key(&mut self, key: &str, entry: &Entry) -> bool {
-        let author = self.authors.number(&entry.author);
+    fn take_key(&mut self, key: &str, author: &str, sequence: u64, spoken: &Spoken<'_>) -> bool {
+        let author = self.authors.number(author);
         let Some(known) = self.keys.get(key) else {
-            let keyed = Keyed { sequence: entry.sequence, author, others: Vec::new() };
-            self.keys.insert(key.into(), keyed);
+            self.keys.insert(key.into(), Keyed { sequence, author, others: Vec::new() });
             return true;
         };
         let first = std::iter::once((known.sequence, known.author))
             .chain(known.others.iter().copied())
-            .find(|(at, by)| *by == author && self.says(*at, &entry.said));
+            .find(|(at, by)| *by == author && self.says(*at, spoken));
         match first {
             Some((first, _)) => {
-                self.repeats.insert(entry.sequence, first);
-                let reason = format!("sent twice: it is entry {first}");
-                self.struck.insert(entry.sequence, reason);
+                self.repeats.insert(sequence, first);
+                self.struck.insert(sequence, format!("sent twice: it is entry {first}"));
                 false
             }
             None => {
                 if let Some(known) = self.keys.get_mut(key) {
-                    known.others.push((entry.sequence, author));
+                    known.others.push((sequence, author));
                 }
                 true
             }
@@ -162,18 +231,21 @@ impl Fold {
     }
 
     /// Whether an earlier entry says this.
-    fn says(&self, sequence: u64, said: &Said) -> bool {
-        if let Ok(at) = self.others.binary_search_by_key(&sequence, |e| e.sequence) {
-            return self.others[at].said == *said;
+    fn says(&self, sequence: u64, spoken: &Spoken<'_>) -> bool {
+        match spoken {
+            Spoken::Other(said) => self
+                .others
+                .binary_search_by_key(&sequence, |e| e.sequence)
+                .is_ok_and(|at| self.others[at].said == **said),
+            Spoken::Readings { file, heading, body } => {
+                self.readings.binary_search_by_key(&sequence, |e| e.sequence).is_ok_and(|at| {
+                    let there = &self.readings[at];
+                    self.rows[there.rows.clone()] == **body
+                        && there.heading == *heading
+                        && there.file == *file
+                })
+            }
         }
-        let Said::Readings { file, table } = said else { return false };
-        let Ok(at) = self.readings.binary_search_by_key(&sequence, |e| e.sequence) else {
-            return false;
-        };
-        let (there, (heading, body)) = (&self.readings[at], sources::split_heading(table));
-        *there.body == *body
-            && self.headings.text(there.heading) == heading
-            && self.files.text(there.file) == file
     }
 
     /// Numbers of the entries with this key, those that say what another says left out.
@@ -231,7 +303,7 @@ impl Fold {
 
     /// The entry with this hash, now or before a join.
     pub fn by_hash(&self, hash: &Hash) -> Option<u64> {
-        self.by_hash.get(hash).copied()
+        self.hashes.number(hash)
     }
 
     /// Parts and tins: tags and places.

@@ -2,14 +2,20 @@
 
 use super::Fold;
 use super::derived::Derived;
+use crate::Error;
 use engine::description::SourceText;
 use engine::model::{Date, Engine};
 use engine::problem::Problem;
-use engine::readings::{TableRead, read_table};
+use engine::readings::{Sheet, TableRead, read_sheet};
+use engine::side_by_side::each;
 use std::fmt::Write as _;
 
 /// Name of the text in which [`EngineSources`] say what later entries do to the description.
 pub const BY_THE_BOOK: &str = "book.toml";
+/// Entries of one table; the next has the same heading again. What is read does not depend on it.
+const ENTRIES_OF_A_TABLE: usize = 8_192;
+/// From here on tables are read side by side.
+const MANY_ENTRIES: usize = 20_000;
 const FINDINGS: &str = "findings";
 const FINDINGS_HEADING: &str = "feature,reading,by,when,note\n";
 
@@ -35,14 +41,36 @@ impl Table {
     /// The entry a line came from, and the line it has in the table of that entry.
     pub fn place_of(&self, line: u64) -> Option<(u64, u64)> {
         let after = self.starts.partition_point(|(start, _)| *start <= line);
-        let at = after.checked_sub(1)?;
-        let (start, entry) = self.starts[at];
+        self.place_at(after.checked_sub(1)?, line)
+    }
+
+    /// Reads the table for an engine. Readings are told by the line in the table as it was handed
+    /// in, not in those laid end to end.
+    fn read(&self, engine: &Engine, position: usize) -> Result<Sheet, String> {
+        let position = u16::try_from(position).unwrap_or(u16::MAX);
+        let mut sheet = read_sheet(engine, position, self.text.as_bytes())?;
+        // Rows come in the order of the lines, so the places are gone through once.
+        let mut at = 0;
+        sheet.renumber(|row| {
+            let line = u64::from(row);
+            while self.starts.get(at + 1).is_some_and(|(start, _)| *start <= line) {
+                at += 1;
+            }
+            let place = self.place_at(at, line);
+            place.and_then(|(_, line)| u32::try_from(line).ok()).unwrap_or(row)
+        });
+        Ok(sheet)
+    }
+
+    /// The same, for a line that is known to lie in the entry at this place of `starts`.
+    fn place_at(&self, at: usize, line: u64) -> Option<(u64, u64)> {
+        let (start, entry) = *self.starts.get(at)?;
         let before = if at == 0 { 0 } else { self.heading_lines };
         Some((entry, line - start + 1 + before))
     }
 }
 
-/// Texts and tables of an engine, as `engine::load` and `engine::readings::read_table` take them.
+/// Texts and tables of an engine, as `engine::load` and `engine::readings::read_sheet` take them.
 #[derive(Clone, Debug)]
 pub struct EngineSources {
     /// Descriptions, the engine's own first; then what later entries say.
@@ -78,18 +106,15 @@ impl EngineSources {
     /// A table has no heading that can be read: its name and why.
     pub fn read(self, today: Option<Date>) -> Result<EngineRead, String> {
         let mut loaded = engine::load(self.texts, today);
+        let entries: usize = self.tables.iter().map(|table| table.starts.len()).sum();
+        let sheets = each(self.tables.len(), MANY_ENTRIES <= entries, &|position| {
+            self.tables[position].read(&loaded.engine, position)
+        });
+        loaded.engine.readings.reserve(entries);
         let mut tables = Vec::with_capacity(self.tables.len());
-        for (position, table) in self.tables.into_iter().enumerate() {
-            let position = u16::try_from(position).unwrap_or(u16::MAX);
-            let before = loaded.engine.readings.len();
-            let mut read = read_table(&mut loaded.engine, position, table.text.as_bytes())
-                .map_err(|e| format!("{}: {e}", table.name))?;
-            // Told by the line in the table as it was handed in, not in those laid end to end.
-            for reading in &mut loaded.engine.readings[before..] {
-                if let Some((_, line)) = table.place_of(u64::from(reading.row)) {
-                    reading.row = u32::try_from(line).unwrap_or(reading.row);
-                }
-            }
+        for (table, sheet) in self.tables.into_iter().zip(sheets) {
+            let mut read =
+                sheet.map_err(|e| format!("{}: {e}", table.name))?.take_into(&mut loaded.engine);
             for refused in &mut read.refused {
                 if let Some((entry, line)) = table.place_of(refused.line) {
                     refused.line = line;
@@ -123,15 +148,40 @@ impl Fold {
 
     /// Every row of readings as written, with the entry it stands in, under one heading.
     pub fn all_readings(&self) -> AllReadings {
-        let mut all = AllReadings {
-            heading: ["entry", "table", "struck out"].map(str::to_owned).to_vec(),
-            rows: Vec::new(),
-        };
+        let mut rows = Vec::new();
+        let heading = self.each_row(&mut |row| {
+            rows.push(row);
+            Ok(())
+        });
+        // The closure refuses nothing.
+        AllReadings { heading: heading.unwrap_or_default(), rows }
+    }
+
+    /// The same as a table for a spreadsheet, written as it is made.
+    ///
+    /// # Errors
+    /// It cannot be written.
+    pub fn readings_csv(&self, out: impl std::io::Write) -> Result<(), Error> {
+        let unwritten = |e: csv::Error| Error::Unavailable(format!("cannot be written: {e}"));
+        // The heading is known when all has been read.
+        let heading = self.each_row(&mut |_| Ok(()))?;
+        let mut out = csv::WriterBuilder::new().flexible(true).from_writer(out);
+        out.write_record(&heading).map_err(unwritten)?;
+        self.each_row(&mut |row| out.write_record(&row).map_err(unwritten))?;
+        out.flush().map_err(|e| unwritten(e.into()))
+    }
+
+    /// Makes the rows one after another; the heading they are under in the end.
+    fn each_row(
+        &self,
+        take: &mut dyn FnMut(Vec<String>) -> Result<(), Error>,
+    ) -> Result<Vec<String>, Error> {
+        let mut all = ["entry", "table", "struck out"].map(str::to_owned).to_vec();
         let mut columns: std::collections::HashMap<String, usize> =
             std::collections::HashMap::new();
         for entry in &self.readings {
             let heading = self.headings.text(entry.heading);
-            let text = format!("{heading}{}", entry.body);
+            let text = format!("{heading}{}", &self.rows[entry.rows.clone()]);
             let text = text.trim_start_matches('\u{feff}');
             let mut places = None;
             let mut rows = csv::ReaderBuilder::new()
@@ -149,8 +199,8 @@ impl Fold {
                         .map(|cell| {
                             let name = cell.trim().to_lowercase();
                             *columns.entry(name.clone()).or_insert_with(|| {
-                                all.heading.push(name);
-                                all.heading.len() - 1
+                                all.push(name);
+                                all.len() - 1
                             })
                         })
                         .collect();
@@ -165,39 +215,45 @@ impl Fold {
                 ];
                 for (n, cell) in row.iter().enumerate() {
                     // Cells beyond the heading keep their place at the end.
-                    let at = places.get(n).copied().unwrap_or(all.heading.len() + n);
+                    let at = places.get(n).copied().unwrap_or(all.len() + n);
                     if out.len() <= at {
                         out.resize(at + 1, String::new());
                     }
                     out[at] = cell.to_owned();
                 }
-                all.rows.push(out);
+                take(out)?;
             }
         }
-        all
+        Ok(all)
     }
 
     fn tables(&self) -> Vec<Table> {
         let mut tables: Vec<Table> = Vec::new();
         let mut open: Option<(u32, u64)> = None;
+        let known: Vec<bool> = self.headings.texts.iter().map(|h| quotes_closed(h)).collect();
         for entry in &self.readings {
             if self.struck.contains_key(&entry.sequence) {
                 continue;
             }
             let heading = self.headings.text(entry.heading);
-            let mergeable = quotes_closed(&entry.body) && quotes_closed(heading);
-            let lines = entry.body.bytes().filter(|b| *b == b'\n').count() as u64
-                + u64::from(!entry.body.is_empty() && !entry.body.ends_with('\n'));
+            let body = &self.rows[entry.rows.clone()];
+            let mergeable = known[entry.heading as usize] && quotes_closed(body);
+            let lines = body.bytes().filter(|b| *b == b'\n').count() as u64
+                + u64::from(!body.is_empty() && !body.ends_with('\n'));
             match (&mut open, tables.last_mut()) {
-                (Some((known, line)), Some(table)) if *known == entry.heading && mergeable => {
+                (Some((known, line)), Some(table))
+                    if *known == entry.heading
+                        && mergeable
+                        && table.starts.len() < ENTRIES_OF_A_TABLE =>
+                {
                     table.starts.push((*line, entry.sequence));
-                    push_lines(&mut table.text, &entry.body);
+                    push_lines(&mut table.text, body);
                     *line += lines;
                 }
                 _ => {
-                    let mut text = String::with_capacity(heading.len() + entry.body.len() + 1);
+                    let mut text = String::with_capacity(heading.len() + entry.rows.len() + 2);
                     push_lines(&mut text, heading);
-                    push_lines(&mut text, &entry.body);
+                    push_lines(&mut text, body);
                     let next = text.bytes().filter(|b| *b == b'\n').count() as u64 + 1;
                     tables.push(Table {
                         name: self.files.text(entry.file).to_owned(),
@@ -226,7 +282,7 @@ fn quotes_closed(text: &str) -> bool {
 }
 
 /// The lines up to and with the first that is not blank, and the rest.
-pub(super) fn split_heading(table: &str) -> (&str, &str) {
+pub(crate) fn split_heading(table: &str) -> (&str, &str) {
     let mut end = 0;
     for line in table.split_inclusive('\n') {
         end += line.len();

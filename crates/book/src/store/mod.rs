@@ -4,7 +4,7 @@
 pub(crate) mod postgres;
 pub(crate) mod sqlite;
 
-use crate::{Error, Hash};
+use crate::{Error, Hash, Stretch};
 use std::time::Duration;
 
 /// A stored entry.
@@ -47,6 +47,10 @@ pub struct Looked {
 
 /// Makes a batch, inside the lock, from the entries that came since the caller last looked.
 pub type Make<'a> = &'a mut dyn FnMut(&[Row]) -> Result<Batch, Error>;
+
+/// Takes a stretch of the checkpoint: its bytes, its last entry, and the hash that stands beside
+/// that entry.
+pub type TakeStretch<'a> = &'a mut dyn FnMut(&[u8], u64, Option<Hash>) -> Result<(), Error>;
 
 /// A place where one book is kept.
 pub trait Store: Send {
@@ -98,6 +102,25 @@ pub trait Store: Send {
     /// # Errors
     /// The store cannot be read.
     fn wait(&mut self, seen: u64, most: Duration) -> Result<bool, Error>;
+
+    /// Calls `take` with every stretch of the checkpoint, in order; with none when there is none.
+    ///
+    /// # Errors
+    /// The store cannot be read, or whatever `take` says.
+    fn checkpoint(&mut self, take: TakeStretch<'_>) -> Result<(), Error>;
+
+    /// Puts stretches into the checkpoint in the place of all after entry `after`; whether it was
+    /// done. Nobody waits for it: when others write, when the checkpoint does not end at entry
+    /// `there` any more, or when the store can be read only, it is left as it is.
+    ///
+    /// # Errors
+    /// The store cannot be written; the checkpoint is then as it was.
+    fn keep_checkpoint(
+        &mut self,
+        after: u64,
+        there: u64,
+        stretches: &[Stretch],
+    ) -> Result<bool, Error>;
 
     /// Opens the connection anew, after the other side went away.
     ///

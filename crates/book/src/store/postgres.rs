@@ -4,12 +4,14 @@
 //! of one book stand in line and writers of different books do not. Readers are told by NOTIFY.
 //! The same rules as in the file: no UPDATE, no DELETE, no TRUNCATE, only the next number.
 
+mod kept;
+
 use super::sqlite::words_of;
-use super::{Attached, Batch, Looked, Make, Row, Store};
-use crate::{Error, Hash};
+use super::{Attached, Batch, Looked, Make, Row, Store, TakeStretch};
+use crate::{Error, Hash, Stretch};
 use postgres::error::SqlState;
 use postgres::fallible_iterator::FallibleIterator;
-use postgres::{Client, NoTls};
+use postgres::{Client, NoTls, Statement};
 use std::collections::BTreeSet;
 use std::time::{Duration, Instant};
 
@@ -51,6 +53,30 @@ pub struct PostgresStore {
     address: String,
     name: String,
     client: Client,
+    /// Prepared when there is first something to write.
+    writing: Option<Writing>,
+}
+
+/// What a write asks, prepared once: every question is then one way there and back.
+#[derive(Clone)]
+struct Writing {
+    lock: Statement,
+    after: Statement,
+    insert: Statement,
+    /// The same, and tells those who listen when it is committed.
+    insert_last: Statement,
+}
+
+impl Writing {
+    fn prepare(client: &mut Client) -> Result<Self, Error> {
+        let mut prepare = |text: &str| client.prepare(text).map_err(trouble);
+        Ok(Writing {
+            lock: prepare("SELECT name FROM pinchbar.book WHERE name = $1 FOR UPDATE")?,
+            after: prepare(AFTER)?,
+            insert: prepare(INSERT)?,
+            insert_last: prepare(&format!("{INSERT} RETURNING pg_notify($6, $7)"))?,
+        })
+    }
 }
 
 impl std::fmt::Debug for PostgresStore {
@@ -174,7 +200,12 @@ impl PostgresStore {
             .map_err(trouble)?
             .ok_or_else(missing)?;
         client.batch_execute(&format!("LISTEN {CHANNEL}")).map_err(trouble)?;
-        Ok(PostgresStore { address: address.to_owned(), name: name.to_owned(), client })
+        Ok(PostgresStore {
+            address: address.to_owned(),
+            name: name.to_owned(),
+            client,
+            writing: None,
+        })
     }
 
     fn row(row: &postgres::Row) -> Result<Row, Error> {
@@ -201,8 +232,12 @@ fn indexed(line: &str) -> String {
 
 const AFTER: &str = "SELECT sequence, line, hash FROM pinchbar.entry WHERE book = $1 AND sequence > $2 ORDER BY sequence";
 
+const INSERT: &str =
+    "INSERT INTO pinchbar.entry VALUES ($1, $2, $3, $4, to_tsvector('simple', $5::text))";
+
 fn put(
     transaction: &mut postgres::Transaction<'_>,
+    writing: &Writing,
     name: &str,
     batch: &Batch,
 ) -> Result<(), Error> {
@@ -214,26 +249,24 @@ fn put(
             )
             .map_err(trouble)?;
     }
-    let Some(last) = batch.rows.last() else { return Ok(()) };
-    let insert = transaction
-        .prepare("INSERT INTO pinchbar.entry VALUES ($1, $2, $3, $4, to_tsvector('simple', $5))")
-        .map_err(trouble)?;
-    for row in &batch.rows {
+    let Some((last, before)) = batch.rows.split_last() else { return Ok(()) };
+    for row in before {
+        let (sequence, words) = (row.sequence as i64, indexed(&row.line));
         transaction
             .execute(
-                &insert,
-                &[
-                    &name,
-                    &(row.sequence as i64),
-                    &row.line,
-                    &&row.hash.bytes()[..],
-                    &indexed(&row.line),
-                ],
+                &writing.insert,
+                &[&name, &sequence, &row.line, &&row.hash.bytes()[..], &words],
             )
             .map_err(trouble)?;
     }
+    let (sequence, words) = (last.sequence as i64, indexed(&last.line));
     let told = format!("{} {name}", last.sequence);
-    transaction.execute("SELECT pg_notify($1, $2)", &[&CHANNEL, &told]).map_err(trouble)?;
+    transaction
+        .execute(
+            &writing.insert_last,
+            &[&name, &sequence, &last.line, &&last.hash.bytes()[..], &words, &CHANNEL, &told],
+        )
+        .map_err(trouble)?;
     Ok(())
 }
 
@@ -255,18 +288,20 @@ impl Store for PostgresStore {
 
     fn append(&mut self, seen: u64, make: Make<'_>) -> Result<(), Error> {
         let seen = i64::try_from(seen).unwrap_or(i64::MAX);
+        let writing = match &self.writing {
+            Some(writing) => writing.clone(),
+            None => self.writing.insert(Writing::prepare(&mut self.client)?).clone(),
+        };
         let mut transaction = self.client.transaction().map_err(trouble)?;
-        transaction
-            .query_one("SELECT name FROM pinchbar.book WHERE name = $1 FOR UPDATE", &[&self.name])
-            .map_err(trouble)?;
+        transaction.query_one(&writing.lock, &[&self.name]).map_err(trouble)?;
         let news = transaction
-            .query(AFTER, &[&self.name, &seen])
+            .query(&writing.after, &[&self.name, &seen])
             .map_err(trouble)?
             .iter()
             .map(Self::row)
             .collect::<Result<Vec<_>, _>>()?;
         let batch = make(&news)?;
-        put(&mut transaction, &self.name, &batch)?;
+        put(&mut transaction, &writing, &self.name, &batch)?;
         transaction.commit().map_err(trouble)
     }
 
@@ -376,6 +411,19 @@ impl Store for PostgresStore {
             // Told of any book of this database; the question above is asked again then.
             self.client.notifications().timeout_iter(left).next().map_err(trouble)?;
         }
+    }
+
+    fn checkpoint(&mut self, take: TakeStretch<'_>) -> Result<(), Error> {
+        self.read_checkpoint(take)
+    }
+
+    fn keep_checkpoint(
+        &mut self,
+        after: u64,
+        there: u64,
+        stretches: &[Stretch],
+    ) -> Result<bool, Error> {
+        self.write_checkpoint(after, there, stretches)
     }
 
     fn again(&mut self) -> Result<(), Error> {

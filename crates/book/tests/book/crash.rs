@@ -124,7 +124,7 @@ fn killed_writers_lose_nothing_in_ten_thousand() {
 #[cfg(feature = "postgres")]
 fn killed_on_postgres(wanted: usize) {
     let Some(server) = crate::server::Server::start("") else { return };
-    let shelf = crate::server::OnServer::new(&server);
+    let shelf = crate::on_postgres::OnServer::new(&server);
     let place = shelf.place();
     kill_until(&shelf, &place, wanted);
 }

@@ -5,7 +5,7 @@ use book::{AttachedWords, Attachment, Book, Error, Hash, Location, Said, SqliteS
 use std::path::Path;
 
 /// A small book with everything in it: rows that fill pages, one that needs overflow pages, an
-/// attachment, an index.
+/// attachment, a checkpoint, an index.
 fn small(shelf: &File) -> Vec<u8> {
     let mut book = begun(shelf);
     let table = format!("feature,reading\n{}", "pin,7.990 in\n".repeat(500));
@@ -16,6 +16,7 @@ fn small(shelf: &File) -> Vec<u8> {
     let pdf = Attachment::of(&b"%PDF-1.7 drawing ".repeat(700), Location::Kept).expect("a PDF");
     let words = AttachedWords { about: "rod".into(), name: "d.pdf".into(), ..Default::default() };
     book.attach(&pen("R", 20), &pdf, words).expect("attaches");
+    assert!(book.keep_checkpoint().expect("opens"));
     book.append(&pen("R", 21), note("the last")).expect("writes");
     assert_eq!(book.find("last", 3).expect("finds"), [17]);
     drop(book);
@@ -37,6 +38,7 @@ fn content(path: &Path) -> Result<Vec<u8>, Error> {
 /// Told, or harmless: the whole content is byte for byte what it was, and the book goes on.
 fn told(path: &Path, whole: &[u8], at: usize) -> bool {
     let Ok(mut store) = SqliteStore::open(path) else { return true };
+    // Before an opening, which puts a right checkpoint in the place of one that does not fit.
     if !book::verify(&mut store, None).is_ok_and(|v| v.whole()) {
         return true;
     }

@@ -5,6 +5,7 @@ mod crash;
 mod damage;
 mod form_2;
 mod joined;
+mod kept;
 #[cfg(feature = "postgres")]
 mod on_postgres;
 mod rules;

@@ -1,10 +1,7 @@
 //! A PostgreSQL of the tests' own: made, started, stopped and thrown away here.
 
-use crate::stores::Shelf;
-use book::{PostgresStore, Store};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
-use std::sync::atomic::{AtomicU32, Ordering};
 use tempfile::TempDir;
 
 /// A server that listens on a socket in its own folder only.
@@ -90,7 +87,7 @@ impl Server {
         format!("host={} user=postgres dbname=postgres", self.folder.path().display())
     }
 
-    pub(crate) fn folder(&self) -> &Path {
+    fn folder(&self) -> &Path {
         self.folder.path()
     }
 }
@@ -100,54 +97,5 @@ impl Drop for Server {
         if self.folder().join("data/postmaster.pid").exists() {
             self.down("immediate");
         }
-    }
-}
-
-/// A book on the server.
-pub(crate) struct OnServer {
-    address: String,
-    name: String,
-}
-
-impl OnServer {
-    pub(crate) fn new(server: &Server) -> Self {
-        static NUMBER: AtomicU32 = AtomicU32::new(0);
-        let name = format!("book {}", NUMBER.fetch_add(1, Ordering::Relaxed));
-        OnServer { address: server.address(), name }
-    }
-
-    /// As another process is told where it is.
-    pub(crate) fn place(&self) -> String {
-        format!("{}#{}", self.address, self.name)
-    }
-}
-
-impl Shelf for OnServer {
-    fn store(&self) -> Box<dyn Store> {
-        let opened = PostgresStore::open(&self.address, &self.name)
-            .or_else(|_| PostgresStore::create(&self.address, &self.name));
-        Box::new(opened.expect("a store"))
-    }
-
-    fn tamper(&self) -> Vec<Result<(), String>> {
-        let mut client =
-            postgres::Client::connect(&self.address, postgres::NoTls).expect("connects");
-        [
-            "UPDATE pinchbar.entry SET line = 'x' WHERE sequence = 1",
-            "DELETE FROM pinchbar.entry WHERE sequence = 3",
-            "TRUNCATE pinchbar.entry",
-            "INSERT INTO pinchbar.entry SELECT book, 99, line, hash, words FROM pinchbar.entry WHERE sequence = 2",
-            "INSERT INTO pinchbar.entry SELECT book, 3, line, hash, words FROM pinchbar.entry WHERE sequence = 2 ON CONFLICT (book, sequence) DO UPDATE SET line = 'x'",
-            "DELETE FROM pinchbar.attachment",
-            "UPDATE pinchbar.attachment SET bytes = ''",
-            "TRUNCATE pinchbar.attachment",
-        ]
-        .into_iter()
-        .map(|sql| {
-            client.batch_execute(sql).map_err(|e| {
-                e.as_db_error().map_or_else(|| e.to_string(), |d| d.message().to_owned())
-            })
-        })
-        .collect()
     }
 }

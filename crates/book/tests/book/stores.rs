@@ -215,7 +215,7 @@ fn words_are_found(shelf: &dyn Shelf) {
 /// All of it, on one kind of shelf.
 pub(crate) fn suite(new_shelf: &dyn Fn() -> Box<dyn Shelf>) {
     type Part = (&'static str, fn(&dyn Shelf));
-    let parts: [Part; 13] = [
+    let parts: [Part; 15] = [
         ("opened again", an_entry_is_there_when_opened_again),
         ("begun once", a_book_is_begun_once),
         ("refused", what_is_refused_leaves_nothing),
@@ -229,6 +229,8 @@ pub(crate) fn suite(new_shelf: &dyn Fn() -> Box<dyn Shelf>) {
         ("keys", crate::form_2::keys),
         ("works and concessions", crate::form_2::works_and_concessions),
         ("devices", crate::form_2::devices),
+        ("checkpoint left aside", crate::kept::what_does_not_fit_is_left_aside),
+        ("checkpoint at once", crate::kept::kept_by_many_at_once),
     ];
     for (name, part) in parts {
         eprintln!("-- {name}");
@@ -236,6 +238,9 @@ pub(crate) fn suite(new_shelf: &dyn Fn() -> Box<dyn Shelf>) {
     }
     eprintln!("-- keys, joined");
     crate::form_2::keys_joined(new_shelf().as_ref(), new_shelf);
+    eprintln!("-- checkpoint");
+    crate::kept::of_another_book(new_shelf);
+    crate::kept::on(new_shelf);
 }
 
 #[test]

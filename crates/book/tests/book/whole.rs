@@ -43,11 +43,11 @@ inner = "pin"
 outer = "bore"
 "#;
 
-fn describe() -> Said {
+pub(crate) fn describe() -> Said {
     Said::Described { file: "engine.toml".into(), text: DESCRIPTION.into() }
 }
 
-fn readings(rows: &str) -> Said {
+pub(crate) fn readings(rows: &str) -> Said {
     let table = format!("feature,reading,gauge,by,when\n{rows}");
     Said::Readings { file: "by hand".into(), table }
 }
@@ -58,7 +58,7 @@ fn day() -> Option<Date> {
 
 /// Everything the engine holds, and its judgement, as text: floats print so that they differ when
 /// one bit does.
-fn engine_text(book: &Book) -> String {
+pub(crate) fn engine_text(book: &Book) -> String {
     let read = book.fold().engine_sources().read(day()).expect("reads");
     let e = &read.engine;
     // The engine's index of names is left out: its order is not part of what it says.
@@ -282,6 +282,19 @@ impl Store for LosesAnswers {
 
     fn wait(&mut self, seen: u64, most: std::time::Duration) -> Result<bool, Error> {
         self.inner.wait(seen, most)
+    }
+
+    fn checkpoint(&mut self, take: book::TakeStretch<'_>) -> Result<(), Error> {
+        self.inner.checkpoint(take)
+    }
+
+    fn keep_checkpoint(
+        &mut self,
+        after: u64,
+        there: u64,
+        stretches: &[book::Stretch],
+    ) -> Result<bool, Error> {
+        self.inner.keep_checkpoint(after, there, stretches)
     }
 
     fn again(&mut self) -> Result<(), Error> {

@@ -152,26 +152,32 @@ impl FeatureState {
 /// day are repeats of one another.
 pub(super) fn repeats_of(engine: &Engine, rows: &[u32]) -> Vec<(GaugeIx, Repeatability)> {
     type SamePlace = (GaugeIx, u16, u64, Option<crate::model::Date>);
-    let mut groups: BTreeMap<SamePlace, (f64, f64, f64)> = BTreeMap::new();
-    for row in rows {
-        let r = &engine.readings[*row as usize];
-        // Without station and direction nobody can say that it was the same place.
-        let placed = r.station != STATION_UNSAID || r.direction_rad.is_finite();
-        let Some(gauge) = r.gauge.filter(|_| placed && !r.struck && r.kind == ReadingKind::Across)
-        else {
-            continue;
-        };
-        let (n, mean, squares) = groups
-            .entry((gauge, r.station, r.direction_rad.to_bits(), r.when))
-            .or_insert((0.0, 0.0, 0.0));
-        // Welford: a size of 200 mm and a spread of a micrometre would cancel otherwise.
-        *n += 1.0;
-        let from = r.si - *mean;
-        *mean += from / *n;
-        *squares += from * (r.si - *mean);
-    }
+    let mut read: Vec<(SamePlace, f64)> = rows
+        .iter()
+        .filter_map(|row| {
+            let r = &engine.readings[*row as usize];
+            // Without station and direction nobody can say that it was the same place.
+            let placed = r.station != STATION_UNSAID || r.direction_rad.is_finite();
+            let counts = placed && !r.struck && r.kind == ReadingKind::Across;
+            let gauge = r.gauge.filter(|_| counts)?;
+            Some(((gauge, r.station, r.direction_rad.to_bits(), r.when), r.si))
+        })
+        .collect();
+    // Keeps the order of the readings of one place.
+    read.sort_by_key(|(place, _)| *place);
+    let groups = read.chunk_by(|a, b| a.0 == b.0).map(|same| {
+        let (mut n, mut mean, mut squares) = (0.0, 0.0, 0.0);
+        for (_, si) in same {
+            // Welford: a size of 200 mm and a spread of a micrometre would cancel otherwise.
+            n += 1.0;
+            let from = si - mean;
+            mean += from / n;
+            squares += from * (si - mean);
+        }
+        (same[0].0.0, n, squares)
+    });
     let mut out: BTreeMap<GaugeIx, Repeatability> = BTreeMap::new();
-    for ((gauge, ..), (n, _, squares)) in groups {
+    for (gauge, n, squares) in groups {
         // A spread beyond a hundred times the gauge's repeatability is a slip, not a repeat.
         let described = engine.gauge(gauge).repeat_m.max(1e-9);
         if n >= 2.0 && squares / (n - 1.0) < (100.0 * described).powi(2) {
@@ -184,17 +190,18 @@ pub(super) fn repeats_of(engine: &Engine, rows: &[u32]) -> Vec<(GaugeIx, Repeata
 }
 
 /// Judges one feature. `rows` are the positions of its readings; `pooled` tells the repeatability
-/// of every gauge.
+/// of every gauge, `repeats` what this feature adds to it ([`repeats_of`]).
 pub(super) fn judge_feature(
     engine: &Engine,
     ix: FeatureIx,
     rows: &[u32],
     pooled: &[Repeatability],
+    repeats: Vec<(GaugeIx, Repeatability)>,
     findings: &[Condition],
 ) -> FeatureState {
     let feature = engine.feature(ix);
     let mut state = FeatureState {
-        repeats: repeats_of(engine, rows),
+        repeats,
         condition: findings.iter().copied().max_by_key(|c| (c.condemns(), *c as u8)),
         own_degrees_of_freedom: f64::INFINITY,
         ..FeatureState::default()
@@ -210,11 +217,13 @@ pub(super) fn judge_feature(
     let expected =
         last_size.as_ref().map(|e| e.value.value()).or(feature.as_made.as_ref().map(|q| q.si()));
     state.suspicions = suspicions(engine, ix, &across, expected);
-    let set_aside: Vec<u32> =
+    let mut set_aside: Vec<u32> =
         state.suspicions.iter().filter(|s| s.set_aside).map(|s| s.reading).collect();
+    // In order already, for suspicions are.
+    set_aside.sort_unstable();
     let prepared: Vec<Prepared> = across
         .iter()
-        .filter(|r| !set_aside.contains(r))
+        .filter(|r| set_aside.binary_search(r).is_err())
         .filter_map(|r| prepare(engine, feature, *r, pooled))
         .collect();
     let no_gauge = across.iter().filter(|r| engine.readings[**r as usize].gauge.is_none()).count();
@@ -317,7 +326,8 @@ fn note_cautions(
 
 /// A weighted sum of readings as a value whose sources are kept apart.
 fn spread(weighted: &Weighted, prepared: &[Prepared], ix: FeatureIx, own: Source) -> Uncertain {
-    let mut parts: BTreeMap<quantity::SourceId, f64> = BTreeMap::new();
+    // A handful of sources, however many readings: looked for one after another.
+    let mut parts: Vec<(quantity::SourceId, f64)> = Vec::new();
     let mut own_variance = 0.0;
     for (w, p) in weighted.weights.iter().zip(prepared) {
         if *w == 0.0 {
@@ -325,9 +335,14 @@ fn spread(weighted: &Weighted, prepared: &[Prepared], ix: FeatureIx, own: Source
         }
         own_variance += w * w * p.own_variance_m2;
         for (source, contribution) in p.shared(ix) {
-            *parts.entry(source.id()).or_default() += w * contribution;
+            let id = source.id();
+            match parts.iter_mut().find(|(known, _)| *known == id) {
+                Some((_, sum)) => *sum += w * contribution,
+                None => parts.push((id, w * contribution)),
+            }
         }
     }
+    parts.sort_unstable_by_key(|(id, _)| *id);
     let mut value = Uncertain::new(weighted.value, own.id(), own_variance.sqrt());
     for (source, contribution) in parts {
         if contribution != 0.0 {

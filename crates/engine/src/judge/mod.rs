@@ -28,6 +28,10 @@ pub(crate) use joint::{Sizes, measures_of, members};
 pub(crate) use limit::{judge_limit, stated};
 
 use crate::model::{ChainIx, Condition, Engine, FeatureIx, GaugeIx, JointIx, Reading};
+use crate::side_by_side::each;
+
+/// From here on the features are judged side by side, each by itself: what comes of it is the same.
+const MANY_READINGS: usize = 20_000;
 
 /// An engine with everything judged.
 #[derive(Clone, Debug)]
@@ -89,13 +93,13 @@ impl Judgement {
             conditions[f.feature.index()].push(f.condition);
         }
         let mut pooled = vec![Repeatability::default(); engine.gauges.len()];
-        for per_feature in &rows {
-            for (gauge, repeats) in feature::repeats_of(&engine, per_feature) {
-                pool(&mut pooled[gauge.index()], repeats);
-            }
+        let apart = engine.readings.len() >= MANY_READINGS;
+        let repeats = each(rows.len(), apart, &|i| feature::repeats_of(&engine, &rows[i]));
+        for (gauge, repeats) in repeats.iter().flatten() {
+            pool(&mut pooled[gauge.index()], *repeats);
         }
         let mut judgement = Judgement {
-            features: Vec::with_capacity(engine.features.len()),
+            features: Vec::new(),
             joints: Vec::with_capacity(engine.joints.len()),
             chains: Vec::with_capacity(engine.chains.len()),
             swaps: Vec::new(),
@@ -104,10 +108,9 @@ impl Judgement {
             pooled,
             engine,
         };
-        for i in 0..judgement.engine.features.len() {
-            let state = judgement.judge_feature(FeatureIx::new(i));
-            judgement.features.push(state);
-        }
+        judgement.features = each(repeats.len(), apart, &|i| {
+            judgement.judge_feature_with(FeatureIx::new(i), repeats[i].clone())
+        });
         for i in 0..judgement.engine.joints.len() {
             let state = joint::judge_joint(&judgement.engine, JointIx::new(i), &judgement.features);
             judgement.joints.push(state);
@@ -121,11 +124,21 @@ impl Judgement {
     }
 
     fn judge_feature(&self, ix: FeatureIx) -> FeatureState {
+        let repeats = feature::repeats_of(&self.engine, &self.rows[ix.index()]);
+        self.judge_feature_with(ix, repeats)
+    }
+
+    fn judge_feature_with(
+        &self,
+        ix: FeatureIx,
+        repeats: Vec<(GaugeIx, Repeatability)>,
+    ) -> FeatureState {
         feature::judge_feature(
             &self.engine,
             ix,
             &self.rows[ix.index()],
             &self.pooled,
+            repeats,
             &self.conditions[ix.index()],
         )
     }

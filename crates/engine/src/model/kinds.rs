@@ -25,10 +25,14 @@ macro_rules! words {
             /// # Errors
             /// Lists the words there are.
             pub fn parse(text: &str) -> Result<Self, String> {
-                match text.trim().to_ascii_lowercase().as_str() {
-                    $($word => Ok($name::$variant),)+
-                    _ => Err(format!("use one of: {}", [$($word),+].join(", "))),
-                }
+                Self::of_word(text)
+                    .ok_or_else(|| format!("use one of: {}", [$($word),+].join(", ")))
+            }
+
+            /// The one a text is the word for, if it is.
+            pub fn of_word(text: &str) -> Option<Self> {
+                let text = text.trim();
+                Self::ALL.iter().copied().find(|w| w.word().eq_ignore_ascii_case(text))
             }
         }
 

@@ -74,6 +74,9 @@ impl Date {
     /// # Errors
     /// Says what is wrong and the form wanted.
     pub fn parse(text: &str) -> Result<Date, String> {
+        if let Some(date) = Date::plain(text.as_bytes()) {
+            return Ok(date);
+        }
         let wrong = || format!("\"{text}\" is not a day; write it 2025-03-14");
         let split: Vec<&str> = text.trim().split(['-', '/', '.']).collect();
         let [a, b, c] = split.as_slice() else { return Err(wrong()) };
@@ -87,6 +90,18 @@ impl Date {
         };
         let small = |n: i16| i8::try_from(n).map_err(|_| wrong());
         Date::new(year, small(month)?, small(day)?)
+    }
+
+    /// From `2025-03-14` and nothing else.
+    fn plain(text: &[u8]) -> Option<Date> {
+        let [a, b, c, d, b'-', e, f, b'-', g, h] = text else { return None };
+        let figures = [a, b, c, d, e, f, g, h];
+        if !figures.iter().all(|b| b.is_ascii_digit()) {
+            return None;
+        }
+        let [a, b, c, d, e, f, g, h] = figures.map(|b| i16::from(b - b'0'));
+        let small = |tens: i16, ones: i16| (10 * tens + ones) as i8;
+        Date::new(1000 * a + 100 * b + 10 * c + d, small(e, f), small(g, h)).ok()
     }
 
     /// Days from one to another.
@@ -109,5 +124,21 @@ impl Date {
 impl fmt::Display for Date {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}", self.0)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn days_are_read_as_they_are_written() {
+        assert_eq!(Date::parse("2025-03-14"), Date::new(2025, 3, 14));
+        assert_eq!(Date::parse(" 14/03/2025"), Date::new(2025, 3, 14));
+        assert_eq!(Date::parse("14.3.2025"), Date::new(2025, 3, 14));
+        assert_eq!(Date::parse("2024-02-29"), Date::new(2024, 2, 29));
+        for wrong in ["2025-02-29", "2025-13-01", "2025-00-10", "2025-3", "20a5-03-14", ""] {
+            assert!(Date::parse(wrong).is_err(), "{wrong}");
+        }
     }
 }

@@ -11,6 +11,10 @@ use std::f64::consts::TAU;
 /// Says what may be written.
 pub fn parse_direction(text: &str) -> Result<f64, String> {
     let written = text.trim();
+    if (1..=3).contains(&written.len()) && written.bytes().all(|b| b.is_ascii_digit()) {
+        let degrees = written.bytes().fold(0.0, |n, b| 10.0 * n + f64::from(b - b'0'));
+        return Ok(degrees.to_radians().rem_euclid(TAU));
+    }
     let lower = written.to_lowercase();
     let degrees = match lower.as_str() {
         "v" | "vert" | "vertical" => 90.0,
@@ -52,6 +56,10 @@ mod tests {
         let degrees = |t: &str| parse_direction(t).map(|r| r.to_degrees().round());
         assert_eq!(degrees("45°"), Ok(45.0));
         assert_eq!(degrees("-45"), Ok(315.0));
+        for n in 0..1000 {
+            // Plain figures are read by themselves; with a point they go the long way.
+            assert_eq!(parse_direction(&n.to_string()), parse_direction(&format!("{n}.0")));
+        }
         assert_eq!(degrees("V"), Ok(90.0));
         assert_eq!(degrees("3 o'clock"), Ok(0.0));
         assert_eq!(degrees("6 o'clock"), Ok(270.0));

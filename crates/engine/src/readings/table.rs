@@ -5,19 +5,21 @@
 //! dropped in silence. Reads a stream: memory grows with the readings kept, not with the file.
 
 use super::direction::parse_direction;
+use super::last_row::LastRow;
+use super::rows::{Cells, Rows, sniff_delimiter};
 use crate::model::{
-    Condition, DIRECTION_UNSAID, Date, Engine, Finding, Reading, ReadingKind, STATION_UNSAID,
+    Condition, DIRECTION_UNSAID, Date, Engine, Finding, PersonIx, Reading, ReadingKind,
+    STATION_UNSAID,
 };
 use crate::problem::nearest;
-use csv_core::{ReadRecordResult, Reader, ReaderBuilder};
+use indexmap::IndexSet;
 use quantity::{Dimension, Quantity, Unit};
 use std::io::BufRead;
 
-/// Longer rows than this are refused: a row of readings has some two hundred bytes.
-pub const MAX_ROW_BYTES: usize = 16 << 10;
 /// Refused rows listed in full; beyond this they are counted.
 const MOST_REFUSED_LISTED: usize = 10_000;
-const MOST_CELLS: usize = 256;
+/// Most readings that room is made for before they are read.
+const MOST_ROOM: usize = 16_384;
 
 /// A row that was not taken.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -83,6 +85,10 @@ enum Column {
     Ignored,
 }
 
+impl Column {
+    const COUNT: usize = Column::Ignored as usize + 1;
+}
+
 const HEADINGS: &[(&str, Column)] = &[
     ("feature", Column::Feature),
     ("station", Column::Station),
@@ -110,6 +116,41 @@ const HEADINGS: &[(&str, Column)] = &[
     ("remark", Column::Note),
 ];
 
+/// A table that was read and not yet given to its engine.
+#[derive(Debug, Default)]
+pub struct Sheet {
+    readings: Vec<Reading>,
+    findings: Vec<Finding>,
+    /// People by the numbers that `readings` have for them.
+    people: IndexSet<String>,
+    read: TableRead,
+}
+
+impl Sheet {
+    /// Tells the readings by other rows: `row` gives the one for the one in the table.
+    pub fn renumber(&mut self, mut row: impl FnMut(u32) -> u32) {
+        for reading in &mut self.readings {
+            reading.row = row(reading.row);
+        }
+    }
+
+    /// Gives readings and findings to the engine they were read for.
+    pub fn take_into(self, engine: &mut Engine) -> TableRead {
+        let Sheet { mut readings, mut findings, people, read } = self;
+        let people: Vec<PersonIx> = people.iter().map(|name| engine.person(name)).collect();
+        for reading in &mut readings {
+            reading.by = reading.by.and_then(|by| people.get(by.index()).copied());
+        }
+        if engine.readings.is_empty() && engine.readings.capacity() == 0 {
+            engine.readings = readings;
+        } else {
+            engine.readings.append(&mut readings);
+        }
+        engine.findings.append(&mut findings);
+        read
+    }
+}
+
 /// Reads a table into the engine. `file` is the position of the file in the caller's list and is
 /// kept with every reading.
 ///
@@ -119,19 +160,30 @@ const HEADINGS: &[(&str, Column)] = &[
 pub fn read_table(
     engine: &mut Engine,
     file: u16,
-    mut input: impl BufRead,
+    input: impl BufRead,
 ) -> Result<TableRead, String> {
-    let mut read = TableRead::default();
+    read_sheet(engine, file, input).map(|sheet| sheet.take_into(engine))
+}
+
+/// Reads a table for an engine, without giving it what was read: several can be read at once.
+///
+/// # Errors
+/// As [`read_table`].
+pub fn read_sheet(engine: &Engine, file: u16, mut input: impl BufRead) -> Result<Sheet, String> {
+    let mut sheet = Sheet::default();
     let delimiter = sniff_delimiter(&mut input)?;
+    // A row of readings has some fifty bytes; a table in memory lies in the first buffer whole.
+    let first = input.fill_buf().map_or(0, <[u8]>::len);
+    sheet.readings.reserve((first / 50).min(MOST_ROOM));
     let mut rows = Rows::new(input, delimiter);
-    let mut heading: Option<Vec<Column>> = None;
-    while let Some(row) = rows.next_row()? {
-        let line = row.line;
-        let (cells, whole) = match row.cells {
+    let mut heading: Option<Columns> = None;
+    let mut last = LastRow::default();
+    while let Some(line) = rows.next_row()? {
+        let cells = match rows.cells() {
             Ok(cells) => cells,
             Err((what, mend)) => {
-                read.rows += 1;
-                read.refuse(Refused {
+                sheet.read.rows += 1;
+                sheet.read.refuse(Refused {
                     line,
                     column: String::new(),
                     what,
@@ -142,34 +194,51 @@ pub fn read_table(
             }
         };
         if cells.iter().all(|c| c.trim().is_empty()) {
-            read.blank += 1;
+            sheet.read.blank += 1;
             continue;
         }
         let Some(columns) = &heading else {
             heading = Some(read_heading(&cells)?);
             continue;
         };
-        read.rows += 1;
+        sheet.read.rows += 1;
         let decimal_comma = delimiter != b',';
-        match read_row(engine, file, line, columns, &cells, decimal_comma) {
-            Ok(Taken::Reading) => read.taken += 1,
-            Ok(Taken::Finding) => read.findings += 1,
-            Err(fault) => read.refuse(Refused {
+        match read_row(engine, file, line, columns, &cells, decimal_comma, &mut last, &mut sheet) {
+            Ok(Taken::Reading) => sheet.read.taken += 1,
+            Ok(Taken::Finding) => sheet.read.findings += 1,
+            Err(fault) => sheet.read.refuse(Refused {
                 line,
                 column: fault.column.to_owned(),
                 what: fault.what,
                 mend: fault.mend,
-                row: whole.chars().take(160).collect(),
+                row: cells.whole().chars().take(160).collect(),
             }),
         }
     }
     if heading.is_none() {
         return Err("the table is empty; its first row names the columns: feature, station, direction, reading, unit, gauge, by, when, temperature".to_owned());
     }
-    Ok(read)
+    Ok(sheet)
 }
 
-fn read_heading(cells: &[String]) -> Result<Vec<Column>, String> {
+/// What the columns of a table are.
+struct Columns {
+    count: usize,
+    /// Where each kind of column stands first.
+    places: [Option<usize>; Column::COUNT],
+}
+
+impl Columns {
+    fn of(columns: &[Column]) -> Columns {
+        let mut places = [None; Column::COUNT];
+        for (at, column) in columns.iter().enumerate() {
+            places[*column as usize].get_or_insert(at);
+        }
+        Columns { count: columns.len(), places }
+    }
+}
+
+fn read_heading(cells: &Cells<'_>) -> Result<Columns, String> {
     let columns: Vec<Column> = cells
         .iter()
         .map(|cell| {
@@ -190,10 +259,10 @@ fn read_heading(cells: &[String]) -> Result<Vec<Column>, String> {
             _ => return Err(format!("two columns are named \"{name}\"; keep one")),
         }
     }
-    Ok(columns)
+    Ok(Columns::of(&columns))
 }
 
-struct Fault {
+pub(super) struct Fault {
     column: &'static str,
     what: String,
     mend: String,
@@ -210,23 +279,26 @@ enum Taken {
     Finding,
 }
 
+#[expect(clippy::too_many_arguments, reason = "the place and state of one row")]
 fn read_row(
-    engine: &mut Engine,
+    engine: &Engine,
     file: u16,
     line: u64,
-    columns: &[Column],
-    cells: &[String],
+    columns: &Columns,
+    cells: &Cells<'_>,
     decimal_comma: bool,
+    last: &mut LastRow,
+    sheet: &mut Sheet,
 ) -> Result<Taken, Fault> {
-    if cells.len() > columns.len() && cells[columns.len()..].iter().any(|c| !c.trim().is_empty()) {
+    if cells.iter().skip(columns.count).any(|c| !c.trim().is_empty()) {
         return Err(Fault::new(
             "",
-            format!("{} cells under {} headings", cells.len(), columns.len()),
+            format!("{} cells under {} headings", cells.len(), columns.count),
             "a comma inside a cell? put the cell between quotation marks",
         ));
     }
     let cell = |wanted: Column| -> &str {
-        columns.iter().zip(cells).find(|(c, _)| **c == wanted).map_or("", |(_, text)| text.trim())
+        columns.places[wanted as usize].and_then(|at| cells.get(at)).map_or("", str::trim)
     };
     let name = cell(Column::Feature);
     let Some(feature) = engine.feature_by_id(name) else {
@@ -246,13 +318,16 @@ fn read_row(
     }
     let when = match cell(Column::When) {
         "" => None,
-        t => Some(Date::parse(t).map_err(|e| Fault::new("when", e, "year-month-day"))?),
+        t => Some(
+            last.when
+                .read(t, || Date::parse(t).map_err(|e| Fault::new("when", e, "year-month-day")))?,
+        ),
     };
     let by = cell(Column::By);
-    if let Ok(condition) = Condition::parse(text) {
+    if let Some(condition) = Condition::of_word(text) {
         let note = cell(Column::Note).to_owned();
         let by = by.to_owned();
-        engine.findings.push(Finding { feature, condition, by, when, note });
+        sheet.findings.push(Finding { feature, condition, by, when, note });
         return Ok(Taken::Finding);
     }
     let unit = match cell(Column::Unit) {
@@ -292,17 +367,19 @@ fn read_row(
     };
     let gauge = match cell(Column::Gauge) {
         "" => None,
-        t => Some(engine.gauge_by_id(t).ok_or_else(|| {
-            let mend = match nearest(t, engine.gauges.iter().map(|g| g.id.as_str())) {
-                Some(near) => format!("did you mean \"{near}\"?"),
-                None => "describe the gauge in a [[gauge]]".to_owned(),
-            };
-            Fault::new("gauge", format!("there is no gauge \"{t}\""), mend)
+        t => Some(last.gauge.read(t, || {
+            engine.gauge_by_id(t).ok_or_else(|| {
+                let mend = match nearest(t, engine.gauges.iter().map(|g| g.id.as_str())) {
+                    Some(near) => format!("did you mean \"{near}\"?"),
+                    None => "describe the gauge in a [[gauge]]".to_owned(),
+                };
+                Fault::new("gauge", format!("there is no gauge \"{t}\""), mend)
+            })
         })?),
     };
     let temperature_c = match cell(Column::Temperature) {
         "" => None,
-        t => Some(read_temperature(t)?),
+        t => Some(last.temperature.read(t, || read_temperature(t))?),
     };
     let repeats = match cell(Column::Repeats) {
         "" => 1,
@@ -314,11 +391,15 @@ fn read_row(
             )
         })?,
     };
-    let by = if by.is_empty() { None } else { Some(engine.person(by)) };
-    engine.readings.push(Reading {
-        text: as_written(text, unit, &value).into(),
-        si: value.si(),
-        resolution_si: value.resolution_si(),
+    let by = match by {
+        "" => None,
+        t => Some(last.by.read(t, || Ok(person(&mut sheet.people, t)))?),
+    };
+    let (si, resolution_si) = (value.si(), value.resolution_si());
+    sheet.readings.push(Reading {
+        text: as_written(unit, value),
+        si,
+        resolution_si,
         direction_rad,
         temperature_c,
         feature,
@@ -335,19 +416,23 @@ fn read_row(
     Ok(Taken::Reading)
 }
 
+/// The number of a person of this sheet.
+fn person(people: &mut IndexSet<String>, name: &str) -> PersonIx {
+    let known = people.get_index_of(name);
+    PersonIx::new(known.unwrap_or_else(|| people.insert_full(name.to_owned()).0))
+}
+
 /// The figure with the unit of its column, so that it can be understood alone; character for
 /// character what stood in the cells.
-fn as_written(text: &str, unit: Option<Unit>, value: &Quantity) -> String {
+fn as_written(unit: Option<Unit>, value: Quantity) -> Box<str> {
+    let text = value.into_text();
     match unit {
         Some(unit)
             if !text.chars().any(char::is_alphabetic) && !text.contains(['"', '\'', '″', '′']) =>
         {
-            format!("{text} {}", unit.symbol())
+            format!("{text} {}", unit.symbol()).into()
         }
-        _ => {
-            debug_assert!(value.si().is_finite());
-            text.to_owned()
-        }
+        _ => text.into(),
     }
 }
 
@@ -365,7 +450,8 @@ fn read_figure(text: &str, unit: Option<Unit>, decimal_comma: bool) -> Result<Qu
 }
 
 fn read_temperature(text: &str) -> Result<f32, Fault> {
-    let celsius = match text.replace(',', ".").parse::<f64>() {
+    let point = text.replace(',', ".");
+    let celsius = match point.parse::<f64>() {
         Ok(c) => c,
         Err(_) => {
             Quantity::parse_as(text, Dimension::Temperature)
@@ -408,138 +494,5 @@ fn station_of(engine: &Engine, feature: crate::model::FeatureIx, text: &str) -> 
                 format!("its stations are {}", stations.join(", "))
             },
         )),
-    }
-}
-
-/// Looks at the start of the stream without taking it: the delimiter that the first line has most
-/// of, outside quotation marks.
-fn sniff_delimiter(input: &mut impl BufRead) -> Result<u8, String> {
-    let start = input.fill_buf().map_err(|e| format!("could not be read: {e}"))?;
-    let start = start.strip_prefix(b"\xEF\xBB\xBF").unwrap_or(start);
-    if start.starts_with(b"\xFF\xFE") || start.starts_with(b"\xFE\xFF") {
-        return Err("the table is UTF-16; save it as \"CSV UTF-8\"".to_owned());
-    }
-    let line = start
-        .split(|b| *b == b'\n')
-        .find(|l| !l.iter().all(|b| b",;\t\r ".contains(b)))
-        .unwrap_or(b"");
-    let count = |d: u8| {
-        let mut quoted = false;
-        line.iter()
-            .filter(|b| {
-                quoted ^= **b == b'"';
-                !quoted && **b == d
-            })
-            .count()
-    };
-    Ok([b';', b'\t', b','].into_iter().max_by_key(|d| (count(*d), *d == b',')).unwrap_or(b','))
-}
-
-struct Row {
-    line: u64,
-    cells: Result<(Vec<String>, String), (String, String)>,
-}
-
-/// Rows of a stream, in bounded memory.
-struct Rows<R> {
-    input: R,
-    reader: Reader,
-    started: bool,
-    output: Vec<u8>,
-    ends: Vec<usize>,
-    finished: bool,
-}
-
-impl<R: BufRead> Rows<R> {
-    fn new(input: R, delimiter: u8) -> Self {
-        Rows {
-            input,
-            reader: ReaderBuilder::new().delimiter(delimiter).build(),
-            started: false,
-            output: vec![0; MAX_ROW_BYTES],
-            ends: vec![0; MOST_CELLS],
-            finished: false,
-        }
-    }
-
-    fn next_row(&mut self) -> Result<Option<Row>, String> {
-        if self.finished {
-            return Ok(None);
-        }
-        let (mut out_at, mut ends_at) = (0, 0);
-        let mut too_long = false;
-        let line = self.reader.line();
-        loop {
-            let buffer = self
-                .input
-                .fill_buf()
-                .map_err(|e| format!("could not be read past line {line}: {e}"))?;
-            let mut skip = 0;
-            if !self.started {
-                self.started = true;
-                skip = if buffer.starts_with(b"\xEF\xBB\xBF") { 3 } else { 0 };
-            }
-            let (result, taken, written, ended) = self.reader.read_record(
-                &buffer[skip..],
-                &mut self.output[out_at..],
-                &mut self.ends[ends_at..],
-            );
-            self.input.consume(taken + skip);
-            out_at += written;
-            ends_at += ended;
-            match result {
-                ReadRecordResult::InputEmpty => {}
-                ReadRecordResult::OutputFull | ReadRecordResult::OutputEndsFull => {
-                    // Read on to the end of the row, keeping nothing.
-                    too_long = true;
-                    out_at = 0;
-                    ends_at = 0;
-                }
-                ReadRecordResult::Record => {
-                    let line = line.max(self.reader.line().saturating_sub(1)).max(1);
-                    return Ok(Some(Row { line, cells: self.cells(out_at, ends_at, too_long) }));
-                }
-                ReadRecordResult::End => {
-                    self.finished = true;
-                    return Ok(None);
-                }
-            }
-        }
-    }
-
-    fn cells(
-        &self,
-        out_at: usize,
-        ends_at: usize,
-        too_long: bool,
-    ) -> Result<(Vec<String>, String), (String, String)> {
-        if too_long {
-            return Err((
-                format!("a row longer than {MAX_ROW_BYTES} bytes or {MOST_CELLS} cells"),
-                "a quotation mark left open? every cell that begins with one must end with one"
-                    .to_owned(),
-            ));
-        }
-        let mut cells = Vec::with_capacity(ends_at);
-        let mut start = 0;
-        for end in &self.ends[..ends_at] {
-            match std::str::from_utf8(&self.output[start..*end]) {
-                Ok(text) => cells.push(text.to_owned()),
-                Err(_) => {
-                    return Err((
-                        format!(
-                            "cell {} is not UTF-8: {:?}",
-                            cells.len() + 1,
-                            String::from_utf8_lossy(&self.output[start..*end])
-                        ),
-                        "save the table as \"CSV UTF-8\"".to_owned(),
-                    ));
-                }
-            }
-            start = *end;
-        }
-        let whole = String::from_utf8_lossy(&self.output[..out_at.min(400)]);
-        let whole = if cells.len() > 1 { cells.join(" | ") } else { whole.into_owned() };
-        Ok((cells, whole))
     }
 }

@@ -41,10 +41,11 @@ pub fn parse_act(judgement: &Judgement, text: &str) -> Result<Act, String> {
     match verb.to_lowercase().as_str() {
         "make" | "bore" | "turn" | "grind" | "ream" => {
             let feature = engine.feature_by_id(name).ok_or_else(|| unknown("feature"))?;
-            if quantity.si() <= 0.0 {
-                return Err(format!("a size of {} cannot be", quantity.text()));
+            match no_such_size(engine, feature, &quantity) {
+                Some((what, mend)) if mend.is_empty() => Err(what),
+                Some((what, mend)) => Err(format!("{what}: {mend}")),
+                None => Ok(Act::Make(feature, quantity)),
             }
-            Ok(Act::Make(feature, quantity))
         }
         "close" => {
             // A joint may be named too: its outer feature is the bearing.
@@ -90,10 +91,31 @@ pub fn wanted_size(
     })?;
     let size = Quantity::parse_as(size.trim(), Dimension::Length)
         .map_err(|e| (format!("{}\n{}", e.reason(), e.caret()), e.hint().to_owned()))?;
-    if size.si() <= 0.0 {
-        return Err((format!("a size of {} cannot be", size.text()), String::new()));
+    match no_such_size(engine, ix, &size) {
+        Some(fault) => Err(fault),
+        None => Ok((ix, size)),
     }
-    Ok((ix, size))
+}
+
+/// How many times the size as made, or how small a part of it, a wanted size may be. What lies
+/// outside is an amount written for a size, or a slip of the unit (25.4 and 1000 times).
+const MOST_TIMES: f64 = 8.0;
+
+/// What is wrong with a size that nobody can want, and the mend.
+fn no_such_size(engine: &Engine, ix: FeatureIx, size: &Quantity) -> Option<(String, String)> {
+    if size.si() <= 0.0 {
+        return Some((format!("a size of {} cannot be", size.text()), String::new()));
+    }
+    let feature = engine.feature(ix);
+    let made = feature.as_made.as_ref().filter(|m| 0.0 < m.si())?;
+    let times = size.si() / made.si();
+    if (1.0 / MOST_TIMES..=MOST_TIMES).contains(&times) {
+        return None;
+    }
+    Some((
+        format!("{} for {}, which was made {}", size.text(), feature.id, made.text()),
+        "write the whole size, not what comes off it, and look at the unit".to_owned(),
+    ))
 }
 
 impl Act {

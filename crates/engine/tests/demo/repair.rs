@@ -105,3 +105,15 @@ fn closing_the_brasses_moves_what_it_must() {
         assert!((moved(id) - by).abs() < 1e-3, "{id}: {} thou, by hand {by}", moved(id));
     }
 }
+
+/// An amount written for a size, and inches for millimetres, are no sizes that somebody can want.
+#[test]
+fn slips_of_a_wanted_size_are_told() {
+    let judgement = judged(&GOODS);
+    for slip in ["8 thou", "35.2 in", "1.386 mm"] {
+        let act = format!("make strap.right.bolt-1 {slip}");
+        let why = parse_act(&judgement, &act).expect_err("nobody wants it");
+        assert!(why.contains("was made") && why.contains("unit"), "{why}");
+    }
+    assert!(parse_act(&judgement, "make strap.right.bolt-1 1 13/32 in").is_ok());
+}

@@ -2,6 +2,8 @@
 
 use super::{Unit, table};
 use crate::System;
+use std::collections::HashMap;
+use std::sync::LazyLock;
 
 /// A unit found in text, and the index just after it.
 #[derive(Clone, Copy, Debug)]
@@ -15,6 +17,42 @@ pub(crate) struct Found {
 /// As written first; then, for imperial units and those of both systems, in any case. SI symbols
 /// never in any case: there `m` and `M` are different things.
 pub(crate) fn match_unit(text: &[char], at: usize) -> Option<Found> {
+    let rest = text.get(at..)?;
+    let whole =
+        if rest.len() <= LONGEST_WHOLE { whole_unit(&String::from_iter(rest)) } else { None };
+    match whole {
+        Some(unit) => Some(Found { unit, end: text.len() }),
+        None => search(text, at),
+    }
+}
+
+/// The unit that the search finds in this very text and nothing after it, where it is among the
+/// spellings of the table as they stand there: in a table of readings nearly every unit is.
+pub(crate) fn whole_unit(text: &str) -> Option<Unit> {
+    match text {
+        // Nearly all of them.
+        "mm" => Some(Unit::MILLIMETRE),
+        "in" => Some(Unit::INCH),
+        _ => WHOLE.get(text).copied(),
+    }
+}
+
+/// No spelling of the table has more characters.
+const LONGEST_WHOLE: usize = 48;
+
+static WHOLE: LazyLock<HashMap<&'static str, Unit>> = LazyLock::new(|| {
+    let all = table::ALL
+        .iter()
+        .flat_map(|unit| std::iter::once(unit.symbol).chain(unit.spellings.iter().copied()));
+    all.filter_map(|spelling| {
+        let text: Vec<char> = spelling.chars().collect();
+        let found = search(&text, 0).filter(|found| found.end == text.len())?;
+        Some((spelling, found.unit))
+    })
+    .collect()
+});
+
+fn search(text: &[char], at: usize) -> Option<Found> {
     longest(text, at, Case::AsWritten).or_else(|| longest(text, at, Case::Any))
 }
 
@@ -142,5 +180,30 @@ pub(crate) fn canonical(c: char) -> char {
         'º' | '˚' => '°',
         '\u{2206}' => 'Δ',
         _ => c,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The list of whole spellings says what the search says, wherever the unit begins.
+    #[test]
+    fn whole_spellings_are_found_as_by_the_search() {
+        for unit in table::ALL {
+            assert!(unit.spellings.iter().all(|s| s.chars().count() <= LONGEST_WHOLE));
+            for spelling in std::iter::once(&unit.symbol).chain(unit.spellings) {
+                for before in ["", "7.9 ", "7", "4ft8", "1/2"] {
+                    for after in ["", " ", ".", " + 1 mm", "s"] {
+                        let text: Vec<char> =
+                            format!("{before}{spelling}{after}").chars().collect();
+                        let at = before.chars().count();
+                        let (quick, long) = (match_unit(&text, at), search(&text, at));
+                        let told = |f: Option<Found>| f.map(|f| (f.unit.symbol, f.end));
+                        assert_eq!(told(quick), told(long), "{before}{spelling}{after}");
+                    }
+                }
+            }
+        }
     }
 }

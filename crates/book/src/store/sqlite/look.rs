@@ -1,6 +1,6 @@
 //! Looking for damage in the file of a book outside its entries: head, pages, rules, search index.
 
-use super::schema::{INDEX_SCHEMA, OWN_INDEX, SCHEMA, as_listed};
+use super::schema::{CHECKPOINT, INDEX_SCHEMA, OWN_INDEX, SCHEMA, as_listed};
 use super::{FILE_FORMAT, SqliteStore, trouble, words_of};
 use crate::Error;
 use crate::store::Looked;
@@ -31,7 +31,13 @@ impl SqliteStore {
                 let text = |at: usize| row.get::<_, String>(at).map_err(trouble);
                 there.push([text(0)?, text(1)?, text(2)?, text(3)?]);
             }
-            let wanted: Vec<[&str; 4]> = SCHEMA.iter().chain(INDEX_SCHEMA).map(as_listed).collect();
+            let kept = there.iter().any(|found| found[1] == CHECKPOINT.0);
+            let wanted: Vec<[&str; 4]> = SCHEMA
+                .iter()
+                .chain(INDEX_SCHEMA)
+                .chain(kept.then_some(&CHECKPOINT))
+                .map(as_listed)
+                .collect();
             for row in wanted.iter().chain([&OWN_INDEX]) {
                 if !there.iter().any(|found| found == row) {
                     let what = format!("the rule \"{}\" of the file is not as it was made", row[1]);

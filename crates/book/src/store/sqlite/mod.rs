@@ -5,11 +5,12 @@
 //! index is derived and is brought up to date when something is looked for, so that an entry
 //! costs one insert and one sync.
 
+mod kept;
 mod look;
 mod schema;
 
-use super::{Attached, Batch, Looked, Make, Row, Store};
-use crate::{Entry, Error, Hash};
+use super::{Attached, Batch, Looked, Make, Row, Store, TakeStretch};
+use crate::{Entry, Error, Hash, Stretch};
 use rusqlite::{
     Connection, ErrorCode, OpenFlags, OptionalExtension, TransactionBehavior, backup::Backup,
     params,
@@ -449,6 +450,19 @@ impl Store for SqliteStore {
             // SQLite tells nobody; a look ten times a second costs next to nothing.
             std::thread::sleep((until - now).min(Duration::from_millis(100)));
         }
+    }
+
+    fn checkpoint(&mut self, take: TakeStretch<'_>) -> Result<(), Error> {
+        self.read_checkpoint(take)
+    }
+
+    fn keep_checkpoint(
+        &mut self,
+        after: u64,
+        there: u64,
+        stretches: &[Stretch],
+    ) -> Result<bool, Error> {
+        self.write_checkpoint(after, there, stretches)
     }
 
     fn again(&mut self) -> Result<(), Error> {

@@ -36,6 +36,10 @@ pub(super) const SCHEMA: &[(&str, &str)] = &[
     ),
 ];
 
+/// The checkpoint's table, made when there is first something to keep in it.
+pub(super) const CHECKPOINT: (&str, &str) =
+    ("checkpoint", "CREATE TABLE checkpoint (last INTEGER PRIMARY KEY, bytes BLOB NOT NULL)");
+
 /// The tables that FTS5 makes for itself.
 pub(super) const INDEX_SCHEMA: &[(&str, &str)] = &[
     ("find_data", "CREATE TABLE 'find_data'(id INTEGER PRIMARY KEY, block BLOB)"),

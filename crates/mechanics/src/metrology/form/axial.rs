@@ -97,11 +97,12 @@ fn direction_columns(grouped: &Grouped) -> Vec<Vec<f64>> {
         0 | 1 => Vec::new(),
         2 => vec![groups.iter().map(|&g| if g == 0 { 1.0 } else { -1.0 }).collect()],
         _ => {
-            let angle = |g: &usize| 2.0 * grouped.directions[*g];
-            vec![
-                groups.iter().map(|g| angle(g).cos()).collect(),
-                groups.iter().map(|g| angle(g).sin()).collect(),
-            ]
+            let of_each = |function: fn(f64) -> f64| {
+                let of: Vec<f64> =
+                    grouped.directions.iter().map(|direction| function(2.0 * direction)).collect();
+                groups.iter().map(|g| of[*g]).collect()
+            };
+            vec![of_each(f64::cos), of_each(f64::sin)]
         }
     }
 }

@@ -1,5 +1,6 @@
 //! The same diameter read from both sides.
 
+use std::collections::BTreeMap;
 use std::f64::consts::PI;
 
 use super::Strength;
@@ -50,24 +51,47 @@ pub fn opposed_disagreements(
         within("diameter", reading.diameter_m, (-1000.0, 1000.0), "m")?;
     }
     let expected = std::f64::consts::SQRT_2 * repeatability_m;
+    // Readings may be many, the places they were taken at are few: what lies opposite is looked for
+    // among these.
+    let mut places: BTreeMap<(usize, u64), Vec<usize>> = BTreeMap::new();
+    for (at, reading) in readings.iter().enumerate() {
+        places.entry((reading.station, reading.direction_rad.to_bits())).or_default().push(at);
+    }
+    let places: Vec<_> = places.into_iter().collect();
     let mut found = Vec::new();
-    for (first, a) in readings.iter().enumerate() {
-        for (second, b) in readings.iter().enumerate().skip(first + 1) {
-            let apart = (b.direction_rad - a.direction_rad).rem_euclid(2.0 * PI);
-            if a.station != b.station || (apart - PI).abs() > 0.02 {
+    for here in places.chunk_by(|a, b| a.0.0 == b.0.0) {
+        for ((_, from), (_, to)) in here.iter().flat_map(|a| here.iter().map(move |b| (a, b))) {
+            let direction = |at: usize| readings[at].direction_rad;
+            let apart = (direction(to[0]) - direction(from[0])).rem_euclid(2.0 * PI);
+            if (apart - PI).abs() > 0.02 {
                 continue;
             }
-            let difference_m = b.diameter_m - a.diameter_m;
-            let strength = match difference_m.abs() / expected {
-                r if r > 5.0 => Strength::Strong,
-                r if r > 3.0 => Strength::Moderate,
-                r if r > 2.0 => Strength::Weak,
-                _ => continue,
-            };
-            let meant_m = a.diameter_m + 0.5 * difference_m;
-            found.push(Opposed { first, second, difference_m, meant_m, strength });
+            // Of two readings the one that was taken first is the first.
+            for (&first, &second) in from.iter().flat_map(|a| to.iter().map(move |b| (a, b))) {
+                if first < second {
+                    found.extend(disagreement(readings, first, second, expected));
+                }
+            }
         }
     }
+    found.sort_by_key(|pair| (pair.first, pair.second));
     found.sort_by(|a, b| b.difference_m.abs().total_cmp(&a.difference_m.abs()));
     Ok(found)
+}
+
+fn disagreement(
+    readings: &[OpposedReading],
+    first: usize,
+    second: usize,
+    expected: f64,
+) -> Option<Opposed> {
+    let first_m = readings[first].diameter_m;
+    let difference_m = readings[second].diameter_m - first_m;
+    let strength = match difference_m.abs() / expected {
+        r if r > 5.0 => Strength::Strong,
+        r if r > 3.0 => Strength::Moderate,
+        r if r > 2.0 => Strength::Weak,
+        _ => return None,
+    };
+    Some(Opposed { first, second, difference_m, meant_m: first_m + 0.5 * difference_m, strength })
 }

@@ -143,8 +143,9 @@ pub(super) fn export(args: &Args, path: &Path, to: &Path) -> Result<u8, Failure>
             std::fs::rename(part, to).map_err(|e| unwritten(to, &e))?;
         }
         Some("csv") => {
-            let text = book.fold().all_readings().csv().map_err(|e| failed(&e))?;
-            write_whole(to, text.as_bytes())?;
+            let mut text = Vec::new();
+            book.fold().readings_csv(&mut text).map_err(|e| failed(&e))?;
+            write_whole(to, &text)?;
         }
         Some("xlsx") => {
             write_whole(to, &book.fold().all_readings().xlsx().map_err(|e| failed(&e))?)?
