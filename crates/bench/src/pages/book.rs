@@ -165,9 +165,11 @@ fn doing(visit: &Visit, words: &str) -> Markup {
             li { a href="/concessions" { "Concessions" } }
             li { a href="/book/write" { "Write a table of readings, or a description" } }
             li { a href="/book/verify" { "Look through everything, and follow the chain" } }
-            li { a href="/book/whole.tar" download { "The whole book as an archive, to keep elsewhere" } }
-            @if has(visit, &[Role::Responsible]) && visit.bench.settings().file.is_some() {
-                li { a href="/book/copy.book" download { "A copy of the book's file, to go on from" } }
+            @if has(visit, &[Role::Responsible]) {
+                li { a href="/book/whole.tar" download { "The whole book as an archive, to keep elsewhere" } }
+                @if visit.bench.settings().file.is_some() {
+                    li { a href="/book/copy.book" download { "A copy of the book's file, to go on from" } }
+                }
             }
             li { a href="/book/readings.csv" download { "All readings, as a table (CSV)" } }
             li { a href="/book/readings.xlsx" download { "All readings, as a workbook (XLSX)" } }
@@ -299,9 +301,25 @@ pub(crate) async fn verify(visit: Visit) -> Result<Response, Trouble> {
     Ok(page.answer(&visit))
 }
 
+/// The book leaves the shop by one hand only: it holds everybody's password, hashed, and a hash can
+/// be guessed at in peace.
+fn may_take_it(visit: &Visit) -> Result<(), Trouble> {
+    if visit.who.is_none() {
+        return Err(Trouble::SignIn);
+    }
+    if has(visit, &[Role::Responsible]) {
+        return Ok(());
+    }
+    Err(Trouble::forbidden(
+        "the whole book is for the responsible engineer to take",
+        "anybody may take the readings and the dossier",
+    ))
+}
+
 /// The whole book as an archive that needs no program of ours. It is written beside before it is
 /// sent, so that a slow line does not hold up whoever writes.
 pub(crate) async fn whole(visit: Visit) -> Result<Response, Trouble> {
+    may_take_it(&visit)?;
     let file = spawn(crate::state::scratch).await?.map_err(|e| Trouble::Inside(e.to_string()))?;
     let file = visit
         .bench
@@ -317,15 +335,7 @@ pub(crate) async fn whole(visit: Visit) -> Result<Response, Trouble> {
 
 /// The book's file, copied whole while it is in use, for the responsible engineer to keep elsewhere.
 pub(crate) async fn copy(visit: Visit) -> Result<Response, Trouble> {
-    if visit.who.is_none() {
-        return Err(Trouble::SignIn);
-    }
-    if !has(&visit, &[Role::Responsible]) {
-        return Err(Trouble::forbidden(
-            "a copy of the book's file is for the responsible engineer",
-            "anybody may take the archive, which has the same entries",
-        ));
-    }
+    may_take_it(&visit)?;
     let from = visit.bench.settings().file.clone().ok_or_else(|| {
         Trouble::missing(
             "this book is not a file: it lies on a database server",

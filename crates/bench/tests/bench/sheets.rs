@@ -178,10 +178,14 @@ async fn a_work_is_moved_by_buttons_and_the_plan_is_made_around_it() {
 #[tokio::test]
 async fn a_copy_of_the_file_is_for_the_responsible_engineer_and_is_whole() {
     let shop = Shop::new();
-    assert!(shop.get("/book/copy.book").await.leads_to().starts_with("/sign-in"));
+    for whole in ["/book/copy.book", "/book/whole.tar"] {
+        assert!(shop.get(whole).await.leads_to().starts_with("/sign-in"), "{whole}");
+    }
     let fitter = shop.signed_in(FITTER, "").await;
-    assert_eq!(fitter.get("/book/copy.book").await.status, StatusCode::FORBIDDEN);
-    assert!(!fitter.get("/book").await.text().contains("copy.book"));
+    for whole in ["/book/copy.book", "/book/whole.tar"] {
+        assert_eq!(fitter.get(whole).await.status, StatusCode::FORBIDDEN, "{whole}");
+        assert!(!fitter.get("/book").await.text().contains(whole));
+    }
     let engineer = shop.signed_in(ENGINEER, PASSWORD).await;
     assert!(engineer.get("/book").await.text().contains("href=\"/book/copy.book\""));
     let copy = engineer.get("/book/copy.book").await;
