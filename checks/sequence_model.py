@@ -27,7 +27,7 @@ def rust(*arguments):
 
 
 def read(text):
-    s = dict(days=[], kits=[], places=[], bar=[], works=[], steps=[], moves=[])
+    s = dict(days=[], kits=[], places=[], bar=[], bar_after=[], works=[], steps=[], moves=[])
     for line in text.splitlines():
         name, *rest = line.split()
         if name == "meta":
@@ -40,6 +40,10 @@ def read(text):
             s["places"].append(int(rest[0]))
         elif name == "barmin":
             s["bar"].append(list(map(int, rest)))
+        elif name == "barafter":
+            s["bar_after"].append(tuple(map(int, rest)))
+        elif name == "angle":
+            pass
         elif name == "work":
             s["works"].append(dict(wanted=rest[1] == "1", ways=[]))
         elif name == "way":

@@ -1,6 +1,6 @@
 //! Plans a scheme and writes scheme, plan and audit as plain text, for scripts under `checks/`.
 //!
-//! Arguments: `large|small`, works, people, seed, seconds (0: a step budget), `order|weights`,
+//! Arguments: `large|small|FILE` (a text written before), works, people, seed, seconds (0: a step budget), `order|weights`,
 //! threads, steps.
 //! Lines: `meta`, `day`, `kit`, `place`, `bar`, `stations`, `barmin`, `work`, `way`, `pred`, `hang`;
 //! then `cost`, `bound`, `optimal`, `seconds`, `memory`, `breaches`.
@@ -23,6 +23,9 @@ fn main() {
     let (works, people, seed) = (number(1, 30) as usize, number(2, 3) as u32, number(3, 1));
     let scheme = match word(0) {
         "small" => random::small(seed, works),
+        file if std::path::Path::new(file).is_file() => {
+            text::read(&std::fs::read_to_string(file).expect("a text"))
+        }
         _ => random::large(seed, random::Large { works, people, assembly: 12 }),
     };
     let seconds: f64 = word(4).parse().unwrap_or(0.0);
@@ -39,6 +42,7 @@ fn main() {
     let (begun, stop) = (Instant::now(), AtomicBool::new(false));
     let options = SearchOptions {
         objective,
+        seed,
         steps: if seconds > 0.0 { u64::MAX } else { number(7, 4000) },
         threads: number(6, 1) as usize,
         ..SearchOptions::default()

@@ -1,6 +1,9 @@
 //! A scheme and a plan as plain text, for scripts under `checks/`.
 
-use sequence::{Break, Cost, Plan, Scheme, SetUps, Wait, Wanted, Where, Window};
+use sequence::{
+    Arc, Barring, Before, Break, Calendar, Cost, Day, Hanging, Kit, KitId, Place, PlaceId, Plan,
+    Scheme, SetUps, Tie, Wait, Wanted, Way, Where, Window, Work, WorkId,
+};
 
 /// Writes a plan.
 pub(crate) fn plan(plan: &Plan) {
@@ -51,7 +54,12 @@ fn angles(scheme: &Scheme) -> Vec<f64> {
 /// Writes a scheme.
 pub(crate) fn write(s: &Scheme) {
     let stands = angles(s);
-    println!("meta {} {} {}", s.works.len(), s.barring.people, stands.len());
+    let b = &s.barring;
+    let bar = format!("{} {} {} {}", b.people, b.set_up_min, b.turn_min, b.round_min);
+    println!("meta {} {bar} {}", s.works.len(), stands.len());
+    for b in &b.after {
+        println!("barafter {} {}", b.work.0, wait(b));
+    }
     for d in &s.calendar.days {
         println!("day {} {} {}", d.date, d.minutes, d.people);
     }
@@ -64,6 +72,7 @@ pub(crate) fn write(s: &Scheme) {
         println!("place {}", p.room);
     }
     for a in &stands {
+        println!("angle {a}");
         let row: Vec<String> =
             stands.iter().map(|b| s.barring.minutes(*a, *b).to_string()).collect();
         println!("barmin {}", row.join(" "));
@@ -89,16 +98,106 @@ pub(crate) fn write(s: &Scheme) {
                 u8::from(y.window == Window::Any),
             );
             for b in work.after.iter().chain(&y.after) {
-                let (minutes, days) = match b.wait {
-                    Wait::None => (0, 0),
-                    Wait::Minutes(m) => (m, 0),
-                    Wait::Days(d) => (0, d),
-                };
-                println!("pred {w} {k} {} {minutes} {days}", b.work.0);
+                println!("pred {w} {k} {} {}", b.work.0, wait(b));
             }
             for h in &y.leaves {
                 println!("hang {w} {k} {}", h.until.map_or(-1, |u| u.0 as i64));
             }
         }
     }
+}
+
+/// Minutes and days of a wait.
+fn wait(b: &Before) -> String {
+    match b.wait {
+        Wait::None => "0 0".into(),
+        Wait::Minutes(m) => format!("{m} 0"),
+        Wait::Days(d) => format!("0 {d}"),
+    }
+}
+
+/// The scheme of a text that [`write`] wrote: the same works, each position a narrow arc about the
+/// angles that were written. Wrong text panics: it is a tool for trying things out.
+#[allow(dead_code)]
+pub(crate) fn read(text: &str) -> Scheme {
+    let mut s = Scheme::new(Calendar { days: Vec::new() });
+    let mut angles: Vec<f64> = Vec::new();
+    for line in text.lines() {
+        let words: Vec<&str> = line.split(' ').collect();
+        let n = |i: usize| words[i].parse::<i64>().expect("a number");
+        let u = |i: usize| n(i) as u32;
+        let before = |i: usize| {
+            let wait = match (u(i + 1), u(i + 2)) {
+                (0, 0) => Wait::None,
+                (0, days) => Wait::Days(days),
+                (minutes, _) => Wait::Minutes(minutes),
+            };
+            Before::new(WorkId(n(i) as usize), Tie::Other, "said so").wait(wait)
+        };
+        match words[0] {
+            "meta" => {
+                s.barring = Barring {
+                    people: u(2),
+                    set_up_min: u(3),
+                    turn_min: u(4),
+                    round_min: u(5),
+                    after: Vec::new(),
+                };
+            }
+            "barafter" => s.barring.after.push(before(1)),
+            "day" => {
+                let day = Day { date: n(1), opens_min: 480, minutes: u(2), people: u(3) };
+                s.calendar.days.push(day);
+            }
+            "kit" => {
+                let counts: Vec<u32> = (2..words.len()).map(u).collect();
+                let most = counts.iter().copied().max().unwrap_or(0);
+                let mut kit = Kit::new("kit", most);
+                kit.set_ups = if u(1) == 1 { SetUps::Counted } else { SetUps::Free };
+                kit.by_day = counts.into_iter().enumerate().filter(|c| c.1 != most).collect();
+                s.add_kit(kit);
+            }
+            "place" => {
+                s.add_place(Place::new("place", u(1)));
+            }
+            "angle" => angles.push(words[1].parse().expect("an angle")),
+            "work" => {
+                let mut work = Work::new(&format!("w{}", words[1]), "work");
+                work.wanted = if u(2) == 1 { Wanted::Always } else { Wanted::WhenNeeded };
+                s.add(work);
+            }
+            "way" => {
+                let mut way = Way::new(&format!("way {}", words[2]), u(3), u(4));
+                way.whereabouts = if u(5) == 1 { Where::OnEngine } else { Where::AtBench };
+                way.stands = if u(6) == 1 { Break::SameDay } else { Break::MayStand };
+                way.spot = u(7);
+                way.place = usize::try_from(n(8)).ok().map(PlaceId);
+                let rest = |i: usize| words[i].split_once('=').map_or("", |x| x.1);
+                let split = |i: usize| rest(i).split(',').filter(|t| !t.is_empty());
+                for kit in split(10) {
+                    let (k, c) = kit.split_once(':').expect("kit and count");
+                    way.kit.push((KitId(k.parse().expect("kit")), c.parse().expect("count")));
+                }
+                way.keeps_clear = split(11).map(|p| PlaceId(p.parse().expect("place"))).collect();
+                if rest(12) == "0" {
+                    let held = words[9].bytes().zip(&angles).filter(|(b, _)| *b == b'1');
+                    way.window = Window::Arcs(held.map(|(_, a)| Arc::about(*a, 1e-4)).collect());
+                }
+                s.works.last_mut().expect("a work").ways.push(way);
+            }
+            "pred" => {
+                let to = &mut s.works[n(1) as usize].ways[n(2) as usize].after;
+                to.push(before(3));
+            }
+            "hang" => {
+                let until = usize::try_from(n(3)).ok().map(WorkId);
+                s.works[n(1) as usize].ways[n(2) as usize]
+                    .leaves
+                    .push(Hanging { what: "it".into(), until });
+            }
+            _ => {}
+        }
+    }
+    s.stands_rad = angles.first().copied().unwrap_or(0.0);
+    s
 }

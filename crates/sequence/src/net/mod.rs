@@ -323,6 +323,14 @@ impl Net {
         }
     }
 
+    /// Latest end after which something may begin at a tick that waits so many days for it.
+    pub(crate) fn ended_days_before(&self, start: usize, days: i64) -> usize {
+        let Some(&day) = self.day_at.get(start) else { return start };
+        let date = self.dates[day as usize] - days;
+        let next = self.dates.partition_point(|x| *x <= date);
+        self.day_opens.get(next).copied().unwrap_or(self.horizon)
+    }
+
     pub(crate) fn bar(&self, from: usize, to: usize) -> usize {
         self.bar_ticks[from * self.angles_rad.len() + to]
     }

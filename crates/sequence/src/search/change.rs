@@ -136,7 +136,7 @@ impl Climb<'_> {
     fn justify(&mut self, genes: &mut Genes, order: &[u32]) {
         if self
             .decoder
-            .run(genes, Rule { patience: 0, tails: &self.heads.tail, limit: usize::MAX })
+            .run(genes, Rule { patience: 0, latest: None })
             .is_err()
         {
             return;

@@ -1,13 +1,15 @@
 //! The planner: first plans by rules, then improved, small ones proved; always with a bound.
 
-mod before;
 mod board;
 mod bound;
 mod change;
 mod decode;
 mod exact;
 mod improve;
+mod measure;
 mod random;
+mod spans;
+mod ties;
 
 use crate::faults::inspect;
 use crate::net::Net;
@@ -122,7 +124,8 @@ pub(crate) fn solve_from(
         return Err(refused);
     }
     let heads = bound::Heads::new(&net);
-    let bound = bound::bound(&net, &heads);
+    let bound = heads.bound;
+
     let mut best = improve::search(scheme, &net, &heads, &bound, options, watch, old)?;
     let rank = |c: &Cost| options.objective.rank(c);
     let mut optimal = rank(&best.cost()) == rank(&bound);
@@ -152,8 +155,7 @@ fn no_way_left(scheme: &Scheme, net: &Net) -> Option<Refused> {
     net.active(&first, &mut active);
     let gone = (0..active.len()).find(|w| active[*w] && net.choices[*w].is_empty())?;
     // Another way of a later work may not need it; only certain needs are refused here.
-    let heads = bound::certain(net);
-    heads[gone].then(|| Refused::DeadEnd {
+    ties::certain(net)[gone].then(|| Refused::DeadEnd {
         work: scheme.works[gone].tag.clone(),
         why: "every way of it is stuck or cannot be done".into(),
     })
