@@ -11,6 +11,8 @@ pub(crate) const WHOLE_ENGINE: u16 = 60_000;
 /// The resources that every net has.
 pub(crate) const PEOPLE: u16 = 0;
 pub(crate) const ENGINE: u16 = 1;
+/// Ticks in a block of which the most people free are kept.
+pub(crate) const BLOCK: usize = 32;
 /// All positions.
 pub(crate) const ANYWHERE: u64 = u64::MAX;
 
@@ -371,10 +373,29 @@ impl Net {
         same_day: bool,
         demands: &[(u16, u16)],
     ) -> Option<usize> {
+        self.fit_past(free, &[], from, ticks, same_day, demands)
+    }
+
+    /// The same, told the most people free in each [`BLOCK`] of ticks, to pass over full ones.
+    pub(crate) fn fit_past(
+        &self,
+        free: &[u16],
+        most_people: &[u16],
+        from: usize,
+        ticks: usize,
+        same_day: bool,
+        demands: &[(u16, u16)],
+    ) -> Option<usize> {
+        // People come first in every way's demands.
+        let people = demands.first().filter(|d| d.0 == PEOPLE).map_or(0, |d| d.1);
         let mut t = from;
         'next: loop {
             if t + ticks > self.horizon {
                 return None;
+            }
+            if most_people.get(t / BLOCK).is_some_and(|most| *most < people) {
+                t = (t / BLOCK + 1) * BLOCK;
+                continue;
             }
             if same_day {
                 let day = self.day_at[t] as usize;

@@ -1,6 +1,6 @@
 //! A partial plan: what is taken of each resource, where the engine stands when, what hangs.
 
-use crate::net::{ENGINE, Net, NetWay};
+use crate::net::{BLOCK, ENGINE, Net, NetWay, PEOPLE};
 use crate::plan::Cost;
 
 pub(crate) const NOT_PLACED: u32 = u32::MAX;
@@ -26,6 +26,8 @@ pub(crate) struct Hang {
 #[derive(Clone)]
 pub(crate) struct Board {
     pub(crate) free: Vec<u16>,
+    /// Most people free in each block of ticks.
+    most_people: Vec<u16>,
     pub(crate) start: Vec<u32>,
     pub(crate) end: Vec<u32>,
     pub(crate) order: Vec<u32>,
@@ -56,6 +58,7 @@ impl Board {
         let n = net.ways.len();
         let mut board = Self {
             free: net.base.clone(),
+            most_people: net.base[..net.horizon].chunks(BLOCK).map(most).collect(),
             start: vec![NOT_PLACED; n],
             end: vec![NOT_PLACED; n],
             order: Vec::with_capacity(n),
@@ -78,6 +81,13 @@ impl Board {
             let row = r * net.horizon;
             let used = row..row + self.touched.min(net.horizon);
             self.free[used.clone()].copy_from_slice(&net.base[used]);
+        }
+        let (all, blocks) = (self.touched.min(net.horizon), self.touched.div_ceil(BLOCK));
+        let chunks = self.free[..net.horizon].chunks(BLOCK);
+        if all > 0 {
+            for (most_free, chunk) in self.most_people[..blocks].iter_mut().zip(chunks) {
+                *most_free = most(chunk);
+            }
         }
         self.touched = 0;
         for w in self.order.drain(..) {
@@ -135,6 +145,23 @@ impl Board {
             *free = free.saturating_sub(amount);
         }
         self.touched = self.touched.max(to);
+        if resource == PEOPLE && from < to {
+            for b in from / BLOCK..=(to - 1) / BLOCK {
+                let chunk = &self.free[b * BLOCK..((b + 1) * BLOCK).min(net.horizon)];
+                self.most_people[b] = most(chunk);
+            }
+        }
+    }
+
+    fn fit(
+        &self,
+        net: &Net,
+        from: usize,
+        ticks: usize,
+        same_day: bool,
+        demands: &[(u16, u16)],
+    ) -> Option<usize> {
+        net.fit_past(&self.free, &self.most_people, from, ticks, same_day, demands)
     }
 
     pub(crate) fn current(&self) -> Stay {
@@ -152,7 +179,7 @@ impl Board {
         ready: usize,
         last_only: bool,
     ) -> Option<(usize, usize)> {
-        let fit = |from| net.fit(&self.free, from, way.ticks, way.same_day, &way.demands);
+        let fit = |from| self.fit(net, from, way.ticks, way.same_day, &way.demands);
         let last = self.stays.len() - 1;
         if mask == crate::net::ANYWHERE && !last_only {
             return fit(ready).map(|t| (t, last));
@@ -194,7 +221,7 @@ impl Board {
         let ticks = net.bar(here.station, to);
         let from = from.max(ready).max(here.from).max(here.held);
         let demands = &net.move_demands;
-        let start = net.fit(&self.free, from, ticks, false, demands).ok_or(Blocked::Calendar)?;
+        let start = self.fit(net, from, ticks, false, demands).ok_or(Blocked::Calendar)?;
         for (r, amount) in net.move_demands {
             self.take(net, r, amount, start, start + ticks);
         }
@@ -244,4 +271,8 @@ impl Board {
             }
         }
     }
+}
+
+fn most(free: &[u16]) -> u16 {
+    free.iter().copied().max().unwrap_or(0)
 }
