@@ -37,7 +37,12 @@ fn main() {
             std::thread::sleep(Duration::from_secs_f64(seconds));
             bell.store(true, Ordering::Relaxed);
         });
-        let ask = Ask { steps: u64::MAX / 4, seed, only_to: std::env::var("ONLY").ok(), ..Ask::of(stage) };
+        let ask = Ask {
+            steps: u64::MAX / 4,
+            seed,
+            only_to: std::env::var("ONLY").ok(),
+            ..Ask::of(stage)
+        };
         let begun = Instant::now();
         let watch = Watch { news: &|_| {}, stop: &stop };
         let found = plan(&judgement, &ask, None, &watch).expect("a plan");

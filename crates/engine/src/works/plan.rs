@@ -31,7 +31,7 @@ impl Ask {
     /// All of a stage, with the usual search.
     #[must_use]
     pub fn of(stage: Stage) -> Ask {
-        Ask { stage, only_to: None, seed: 1, steps: 6000, afresh: false, now: None }
+        Ask { stage, only_to: None, seed: 1, steps: 20_000, afresh: false, now: None }
     }
 }
 

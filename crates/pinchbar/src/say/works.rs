@@ -4,7 +4,8 @@ use super::{amount, both, figure, short, table};
 use crate::args::Units;
 use crate::failure::put;
 use engine::view::{
-    Amount, ChangeView, DayListView, Figure, LiftView, LineView, PlanView, SoonestView, WhyView,
+    Amount, ChangeView, DayListView, Figure, LiftView, LineView, PlanView, SoonestView, WayView,
+    WhyView,
 };
 use engine::works::NoPlan;
 
@@ -83,6 +84,9 @@ fn line(l: &LineView, reasons: bool) {
     for x in &l.leaves {
         put!("             leaves hanging: {x}");
     }
+    for x in &l.stays {
+        put!("             stays: {x}");
+    }
     if let Some(lift) = &l.lift {
         put!("             lift: {lift}");
     }
@@ -93,7 +97,7 @@ fn line(l: &LineView, reasons: bool) {
             } else {
                 "other way".to_owned()
             };
-            put!("             {odds}; then: {} [{}]", o.how, o.way);
+            put!("             {odds}; then: {}", other_way(o));
         }
     }
     if reasons {
@@ -102,6 +106,22 @@ fn line(l: &LineView, reasons: bool) {
             put!("             ! {c}");
         }
     }
+}
+
+/// Another way and what it would take.
+fn other_way(o: &WayView) -> String {
+    let mut all =
+        vec![format!("{} [{}]", o.how, o.way), format!("{} people, {} min", o.people, o.minutes)];
+    if !o.kit.is_empty() {
+        all.push(o.kit.join(", "));
+    }
+    all.extend(o.besides.iter().map(|b| format!("first {b}")));
+    all.push(match o.more_people_min {
+        0 => "as many people-minutes".to_owned(),
+        more if more > 0 => format!("{more} people-minutes more"),
+        less => format!("{} people-minutes less", -less),
+    });
+    all.join("; ")
 }
 
 /// Works taken out of their order that are told one by one.
@@ -254,6 +274,13 @@ pub(crate) fn soonest(s: &SoonestView) {
     put!("  on the way, in order:");
     for w in &s.by {
         put!("    {w}");
+    }
+    if !s.how.is_empty() {
+        put!("  in the plan: {}", s.how);
+    }
+    for w in &s.ways {
+        let stuck = if w.stuck { " (will not go, as recorded)" } else { "" };
+        put!("  other way{stuck}: {}", other_way(w));
     }
     put!("  what would help:");
     for x in &s.savings {

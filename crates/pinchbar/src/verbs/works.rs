@@ -11,14 +11,16 @@ use engine::judge::Judgement;
 use engine::model::Date;
 use engine::view;
 use engine::works::{
-    self, Ask, KeptPlans, Moment, NoPlan, OnTheDay, Planned, Stage, Watch, WorkId,
+    self, Ask, KeptPlans, Moment, News, NoPlan, OnTheDay, Planned, Stage, Watch, WorkId,
 };
 use serde_json::json;
+use signal_hook::consts::SIGINT;
 use std::fmt::Write as _;
+use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::time::Duration;
+use std::sync::{Arc, Mutex};
+use std::time::{Duration, Instant};
 
 /// Plans stand beside the engine's own file, written anew with every plan.
 const PLANS: &str = "plan.json";
@@ -116,6 +118,15 @@ fn planned(
     seconds: Option<f64>,
 ) -> Result<Planned, Failure> {
     let stop = Arc::new(AtomicBool::new(false));
+    // Ctrl-C ends the search and keeps the best plan so far; a second one ends the program.
+    let mut heard = Vec::new();
+    for register in [
+        signal_hook::flag::register_conditional_default(SIGINT, Arc::clone(&stop)),
+        signal_hook::flag::register(SIGINT, Arc::clone(&stop)),
+    ] {
+        // Where signals cannot be had the search goes on without.
+        heard.extend(register.ok());
+    }
     if let Some(s) = seconds {
         if !(0.01..=86_400.0).contains(&s) {
             return Err(Failure::wrong(format!("{s} seconds cannot be"), "0.01 to 86400"));
@@ -126,10 +137,36 @@ fn planned(
             stop.store(true, Ordering::Relaxed);
         });
     }
-    let watch = Watch { news: &|_| {}, stop: &stop };
+    let told = Mutex::new(None);
+    let news = |news: &News| tell(&told, news);
+    let watch = Watch { news: &news, stop: &stop };
     let plans = kept_plans(engine);
     let last = plans.of(ask.stage);
-    works::plan(judgement, ask, last, &watch).map_err(wrong)
+    let found = works::plan(judgement, ask, last, &watch).map_err(wrong);
+    if told.into_inner().is_ok_and(|t| t.is_some()) {
+        eprint!("\r{:70}\r", "");
+    }
+    heard.into_iter().for_each(|id| {
+        signal_hook::low_level::unregister(id);
+    });
+    found
+}
+
+/// Says on a terminal, now and then, how the search stands.
+fn tell(told: &Mutex<Option<Instant>>, news: &News) {
+    const EVERY: Duration = Duration::from_millis(250);
+    if !std::io::stderr().is_terminal() {
+        return;
+    }
+    let Ok(mut last) = told.lock() else { return };
+    if last.is_some_and(|l| l.elapsed() < EVERY) {
+        return;
+    }
+    *last = Some(Instant::now());
+    let (best, least) = (news.cost.elapsed_min, news.bound.elapsed_min);
+    let line =
+        format!("{} plans tried, {best} min, none under {least} (Ctrl-C keeps it)", news.steps);
+    eprint!("\r{line:70}");
 }
 
 fn plan(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure> {
@@ -413,7 +450,7 @@ fn why(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure>
     let savings =
         works::savings(judgement, &found, &soonest.alone, Some(soonest.work), FEW_STEPS / 2)
             .map_err(wrong)?;
-    let shown = view::soonest_view(&found, &soonest, &savings);
+    let shown = view::soonest_view(judgement, &found, &soonest, &savings);
     if args.json {
         return print_json(&shown);
     }

@@ -2,7 +2,7 @@
 
 use sequence::{
     Arc, Barring, Before, Break, Calendar, Cost, Day, Hanging, Kit, KitId, Place, PlaceId, Plan,
-    Scheme, SetUps, Tie, Wait, Wanted, Way, Where, Window, Work, WorkId,
+    Scheme, SetUps, Staying, Tie, Wait, Wanted, Way, Where, Window, Work, WorkId,
 };
 
 /// Writes a plan.
@@ -100,6 +100,10 @@ pub(crate) fn write(s: &Scheme) {
             for b in work.after.iter().chain(&y.after) {
                 println!("pred {w} {k} {} {}", b.work.0, wait(b));
             }
+            for x in &y.stays {
+                let until = x.until.map_or(-1, |u| u.0 as i64);
+                println!("stay {w} {k} {} {} {until}", x.kit.0, x.count);
+            }
             for h in &y.leaves {
                 println!("hang {w} {k} {}", h.until.map_or(-1, |u| u.0 as i64));
             }
@@ -188,6 +192,11 @@ pub(crate) fn read(text: &str) -> Scheme {
             "pred" => {
                 let to = &mut s.works[n(1) as usize].ways[n(2) as usize].after;
                 to.push(before(3));
+            }
+            "stay" => {
+                let until = usize::try_from(n(5)).ok().map(WorkId);
+                let kept = Staying { kit: KitId(n(3) as usize), count: u(4), until };
+                s.works[n(1) as usize].ways[n(2) as usize].stays.push(kept);
             }
             "hang" => {
                 let until = usize::try_from(n(3)).ok().map(WorkId);

@@ -41,6 +41,8 @@ pub(crate) struct NetWay {
     pub(crate) set_up: Option<(usize, u32)>,
     pub(crate) preds: Vec<Pred>,
     pub(crate) hangs: Vec<Option<usize>>,
+    /// Kit that stays: resource, how many, until which work.
+    pub(crate) stays: Vec<Stay>,
     pub(crate) people_min: u64,
 }
 
@@ -49,6 +51,9 @@ impl NetWay {
         self.mask != ANYWHERE
     }
 }
+
+/// Kit that stays after a work: resource, how many, until the end of which work.
+pub(crate) type Stay = (u16, u16, Option<usize>);
 
 /// What hangs at the start, and until which work.
 pub(crate) type OpenHang = (usize, Option<usize>);
@@ -79,6 +84,8 @@ pub(crate) struct Net {
     /// When the first stay begins, and until when running works hold the engine there.
     pub(crate) first_stay: (usize, usize),
     pub(crate) hanging: Vec<OpenHang>,
+    /// Kit that stays from before, and since when.
+    pub(crate) staying: Vec<(usize, Stay)>,
     /// Last spot of each kit with counted set-ups, by kit, and when it is free of it.
     pub(crate) spots: Vec<Option<(u32, usize)>>,
 }
@@ -203,6 +210,12 @@ impl Net {
                 set_up,
                 preds: scheme.works[w].after.iter().chain(&way.after).map(pred).collect(),
                 hangs: way.leaves.iter().map(|h| h.until.map(|u| u.0)).collect(),
+                stays: way
+                    .stays
+                    .iter()
+                    .map(|x| (kit_at + x.kit.0 as u16, small(x.count), x.until.map(|u| u.0)))
+                    .filter(|x| x.1 > 0)
+                    .collect(),
                 people_min: way.people_min(),
             }
         };
@@ -249,6 +262,7 @@ impl Net {
             now: ticks(progress.now_min),
             first_stay: (0, 0),
             hanging: Vec::new(),
+            staying: Vec::new(),
             spots: vec![None; scheme.kits.len()],
         };
         net.take_in(progress, ticks);
@@ -290,6 +304,14 @@ impl Net {
                     }
                 }
             }
+            for stay in self.ways[s.work.0][s.way].stays.clone() {
+                let since = ticks(s.end_min).clamp(from, self.horizon);
+                match stay.2.map(|u| (u, self.past[u])) {
+                    None | Some((_, None)) => self.staying.push((since, stay)),
+                    // The work that frees it is still going on.
+                    Some((_, Some(end))) => self.take(stay.0, stay.1, since, end.min(self.horizon)),
+                }
+            }
             if let Some((kit, spot)) = self.ways[s.work.0][s.way].set_up {
                 let end = ticks(s.end_min);
                 if self.spots[kit].is_none_or(|(_, e)| e <= end) {
@@ -305,7 +327,7 @@ impl Net {
 
     fn take(&mut self, resource: u16, amount: u16, from: usize, to: usize) {
         let row = resource as usize * self.horizon;
-        for free in &mut self.base[row + from.min(to)..row + to] {
+        for free in &mut self.base[row + from.min(to)..row + to.max(from.min(to))] {
             *free = free.saturating_sub(amount);
         }
     }

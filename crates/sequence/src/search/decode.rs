@@ -172,6 +172,9 @@ impl<'n> Decoder<'n> {
             self.board.put(net, w, way, t, stay);
             return Ok(());
         }
+        if self.board.waits_for_kit(way) {
+            return Err(Blocked::Kit);
+        }
         if mask == ANYWHERE || mask >> self.board.current().station & 1 == 1 {
             return Err(Blocked::Calendar);
         }

@@ -72,6 +72,7 @@ pub(super) fn search(
                 work: scheme.works[failed.0].tag.clone(),
                 why: match why {
                     Blocked::WouldHang => "what it leaves hanging could not be put right",
+                    Blocked::Kit => "kit that it needs stays elsewhere",
                     _ => "the engine cannot be moved to where it can be done",
                 }
                 .into(),
