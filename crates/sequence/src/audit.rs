@@ -249,8 +249,13 @@ impl<'a> Audit<'a> {
             let crew = u64::from(calendar.days[day].people);
             short("people", crew, (bar_people, under_way), &|y| u64::from(y.people));
             for (k, kit) in self.scheme.kits.iter().enumerate() {
-                let stays = (self.stay(k, m, true), self.stay(k, m, false));
-                short(&kit.name, u64::from(kit.on(day)), stays, &|y| {
+                // On a day on which the kit is away what stays does so all the same.
+                let stays = self.stay(k, m);
+                let most = (0..calendar.days.len()).map(|d| kit.on(d)).max().unwrap_or(0);
+                if stays > u64::from(most) {
+                    short(&kit.name, u64::from(most), (stays, 0), &|_| 0);
+                }
+                short(&kit.name, u64::from(kit.on(day)), (0, stays), &|y| {
                     y.kit.iter().filter(|x| x.0.0 == k).map(|x| u64::from(x.1)).sum()
                 });
             }
@@ -270,9 +275,9 @@ impl<'a> Audit<'a> {
         }
     }
 
-    /// How many of a kit stay at a minute after works of the plan, or after what is over or running.
-    fn stay(&self, kit: usize, minute: u64, planned: bool) -> u64 {
-        let left = |s: &&Step| s.end_min <= minute && self.plan.steps.contains(s) == planned;
+    /// How many of a kit stay somewhere at a minute.
+    fn stay(&self, kit: usize, minute: u64) -> u64 {
+        let left = |s: &&Step| s.end_min <= minute;
         let each = self.all().filter(left).flat_map(|s| &self.way(s).stays);
         let open = each.filter(|x| {
             let freed = x.until.and_then(|u| self.end_of(u).or(self.gone(u).then_some(0)));

@@ -141,15 +141,15 @@ pub enum Reason {
         /// Tag of the work that would put it right.
         until: String,
     },
-    /// Kit is to stay that is not there every day, or not as many.
-    #[error("{count} of {kit} stay after it, but there are only {least} on some day")]
+    /// More of a kit is to stay than there ever is.
+    #[error("{count} of {kit} stay after it, but there are never more than {most}")]
     Stays {
         /// Name of the kit.
         kit: String,
         /// How many stay.
         count: u32,
-        /// The fewest there are on any day.
-        least: u32,
+        /// The most there are on any day.
+        most: u32,
     },
     /// What it leaves hanging is to be put right by a work that need not come after it.
     #[error("leaves {what} until {until}, which is not tied behind it in every way")]
@@ -332,9 +332,9 @@ fn way_out(scheme: &Scheme, way: &Way) -> Option<Reason> {
             return Some(Reason::NotThere(stay.kit.0));
         };
         let count = way.stays.iter().filter(|x| x.kit == stay.kit).map(|x| x.count).sum();
-        let least = (0..days.len()).map(|d| kit.on(d)).min().unwrap_or(0);
-        if count > least {
-            return Some(Reason::Stays { kit: kit.name.clone(), count, least });
+        let most = (0..days.len()).map(|d| kit.on(d)).max().unwrap_or(0);
+        if count > most {
+            return Some(Reason::Stays { kit: kit.name.clone(), count, most });
         }
     }
     let place = way.place.map(|id| &scheme.places[id.0]);

@@ -60,20 +60,17 @@ pub(crate) fn plan(p: &PlanView, reasons: bool) {
 
 fn line(l: &LineView, reasons: bool) {
     if l.kind == "bar" {
-        put!(
-            "  {:>5}  --- bar the engine round {} ({}, {} min)",
-            l.from,
-            l.how,
-            l.who.join(" + "),
-            l.minutes
-        );
+        put!("  {:>5}  --- bar the engine round {} ({}, {} min)", l.from, l.how, who(l), l.minutes);
         return;
     }
     let mark = if l.kind == "hold point" { "HOLD " } else { "" };
     let number = l.number.map_or(String::new(), |n| format!("{n:>3} "));
     put!("  {:>5}  {number}{mark}{}  [{}]", l.from, l.name, l.work);
-    let who = if l.who.is_empty() { format!("{} people", l.people) } else { l.who.join(" + ") };
-    let mut facts = vec![l.how.clone(), format!("{who}, {} min, until {}", l.minutes, l.until)];
+    let time = match l.until.as_str() {
+        "goes on" => format!("{} min before the break, goes on after it", l.minutes),
+        until => format!("{} min, until {until}", l.minutes),
+    };
+    let mut facts = vec![l.how.clone(), format!("{}, {time}", who(l))];
     if !l.place.is_empty() {
         facts.push(l.place.clone());
     }
@@ -108,10 +105,19 @@ fn line(l: &LineView, reasons: bool) {
     }
 }
 
+/// By name, or how many.
+fn who(l: &LineView) -> String {
+    if l.who.is_empty() { people(l.people) } else { l.who.join(" + ") }
+}
+
+fn people(n: u32) -> String {
+    if n == 1 { "1 person".to_owned() } else { format!("{n} people") }
+}
+
 /// Another way and what it would take.
 fn other_way(o: &WayView) -> String {
     let mut all =
-        vec![format!("{} [{}]", o.how, o.way), format!("{} people, {} min", o.people, o.minutes)];
+        vec![format!("{} [{}]", o.how, o.way), format!("{}, {} min", people(o.people), o.minutes)];
     if !o.kit.is_empty() {
         all.push(o.kit.join(", "));
     }
@@ -237,6 +243,9 @@ pub(crate) fn day(d: &DayListView) {
     list("and", &d.bring);
     list("lifts to be gone through first", &d.lifts);
     list("hangs overnight", &d.hangs_overnight);
+    for w in &d.waits {
+        put!("waits: {w}");
+    }
     put!("chance that all of it goes at once: {:.0} %", d.all_go_percent);
     put!("the rest then ends {}", d.then_ends);
     put!();

@@ -249,8 +249,14 @@ impl Board {
         }
         for (r, amount, _) in &way.stays {
             let row = *r as usize * net.horizon;
-            let until = self.touched.max(end + 1).min(net.horizon);
-            let short = |at: &usize| self.free[row + at] < amount + stays(*r, *at);
+            // Beyond what is touched, and where other kit begins to stay, nothing changes any more.
+            let last = self.staying.iter().map(|x| x.0).max().unwrap_or(0).max(end);
+            let until = self.touched.max(last + 1).min(net.horizon);
+            // On a day on which the kit is away, what stays does so all the same.
+            let short = |at: &usize| {
+                let there = net.base[row + at] >= *amount;
+                there && self.free[row + at] < amount + stays(*r, *at)
+            };
             if let Some(at) = (end.min(until)..until).rev().find(short) {
                 return Some((at + 1).saturating_sub(way.ticks + 1));
             }

@@ -507,15 +507,10 @@ pub fn day_view(judgement: &Judgement, answer: &DayAnswer) -> DayListView {
         }
         all_go *= list.all_go;
     }
-    for s in a.spells.iter().enumerate().filter(|s| s.1.date == answer.date) {
-        let n = a.scheme.calendar.days.get(s.0).map_or(0, |d| d.people);
-        let spell = s.1;
-        people.push(format!(
-            "{n} from {} to {}",
-            clock(spell.opens_min),
-            clock(spell.opens_min + spell.minutes)
-        ));
+    for (n, from, until) in &answer.here {
+        people.push(format!("{n} from {} to {}", clock(*from), clock(*until)));
     }
+    let name = |w: &sequence::WorkId| words::name(&a.scheme, *w).to_owned();
     let last = answer.lists.last();
     let then_ends = last
         .and_then(|l| {
@@ -536,6 +531,7 @@ pub fn day_view(judgement: &Judgement, answer: &DayAnswer) -> DayListView {
         bring,
         lifts,
         cautions,
+        waits: answer.waits.iter().map(|(w, why)| format!("{}: {why}", name(w))).collect(),
         hangs_overnight: last.map_or(Vec::new(), |l| l.hangs_overnight.clone()),
         all_go_percent: 100.0 * all_go,
         then_ends,

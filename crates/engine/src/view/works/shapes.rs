@@ -213,6 +213,8 @@ shapes! {
         lifts: Vec<String>,
         /// Cautions, each once.
         cautions: Vec<String>,
+        /// Works whose turn it is that cannot be done with who and what is there, and why.
+        waits: Vec<String>,
         /// What hangs overnight.
         hangs_overnight: Vec<String>,
         /// Chance that every way begun goes at once, per cent.
