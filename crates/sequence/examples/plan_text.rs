@@ -88,7 +88,8 @@ fn main() {
                 if let Ok(mended) = mended {
                     let breaches = audit(&truth, &now, &mended.plan).len();
                     let changes = mended.changes.len();
-                    println!("replan {taken} {breaches} {changes}");
+                    let ends = mended.plan.cost.elapsed_min;
+                    println!("replan {taken} {breaches} {changes} {ends}");
                 }
             }
         }

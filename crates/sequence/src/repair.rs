@@ -7,7 +7,7 @@ use crate::search::{Old, Ready, SearchOptions, Watch};
 use std::sync::atomic::AtomicBool;
 
 /// Works placed, in all plans tried together, while mending.
-const WORKS_TRIED: u64 = 100_000;
+const WORKS_TRIED: u64 = 300_000;
 
 /// How to mend.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -19,9 +19,9 @@ pub struct RepairOptions {
 }
 
 impl Default for RepairOptions {
-    /// 400 plans tried, ten minutes a change: invented, to be set.
+    /// 2000 plans tried, ten minutes a change: invented, to be set.
     fn default() -> Self {
-        let search = SearchOptions { steps: 400, exact_steps: 0, ..SearchOptions::default() };
+        let search = SearchOptions { steps: 2000, exact_steps: 0, ..SearchOptions::default() };
         Self { search, minutes_a_change: 10 }
     }
 }

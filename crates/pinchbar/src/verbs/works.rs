@@ -27,7 +27,7 @@ const PLANS: &str = "plan.json";
 /// What happened, added to.
 const PROGRESS: &str = "progress.toml";
 /// Plans tried where nobody says how long to search: the same input gives the same plan.
-const STEPS: u64 = 60_000;
+const STEPS: u64 = 30_000;
 /// Plans tried for a day's list and for each question of what something would save.
 const FEW_STEPS: u64 = 600;
 
