@@ -6,7 +6,8 @@ use crate::scheme::{Scheme, SetUps, WorkId};
 use crate::search::{Old, Ready, SearchOptions, Watch};
 use std::sync::atomic::AtomicBool;
 
-/// Works placed, in all plans tried together, while mending.
+/// Works placed, in all plans tried together, while mending; fewer where a plan is so long that
+/// placing one takes longer.
 const WORKS_TRIED: u64 = 300_000;
 
 /// How to mend.
@@ -92,7 +93,8 @@ pub fn repair(
     let kept = ready.solve(&options.search, &watch, Some(&keep)).ok();
     let mend = Old { keep: false, ..keep };
     // A plan of thousands of works takes long to try; the same time is then spent on fewer.
-    let steps = options.search.steps.min(WORKS_TRIED / ready.works_left().max(1) as u64);
+    let works = ready.works_left().max(1) as u64;
+    let steps = options.search.steps.min(WORKS_TRIED / (works + works * works / 1000));
     let plan = ready.solve(&SearchOptions { steps, ..options.search }, &watch, Some(&mend))?;
     let changes = changes(scheme, progress, old, &plan);
     Ok(Repaired { plan, changes, kept: kept.map(|p| p.cost) })

@@ -318,7 +318,10 @@ pub(crate) fn lifts(all: &[Result<LiftView, NoPlan>], units: Units) {
 fn kinds(l: &LiftView) -> String {
     let mut all = Vec::new();
     if let Some(s) = &l.sling {
-        all.push(format!("{} legs", s.legs.len()));
+        all.push(match s.legs.len() {
+            1 => "1 leg".to_owned(),
+            n => format!("{n} legs"),
+        });
     }
     if l.slide.is_some() {
         all.push("slides off its seat".to_owned());

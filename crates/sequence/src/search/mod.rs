@@ -8,6 +8,7 @@ mod exact;
 mod improve;
 mod measure;
 mod random;
+mod settle;
 mod spans;
 mod ties;
 

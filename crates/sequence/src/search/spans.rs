@@ -148,10 +148,10 @@ impl Spans<'_> {
             late.start[w] = 0;
             let mut any = false;
             free.lend(net, w, true);
-            for s in 0..stations {
+            for (s, end) in ends.iter().enumerate() {
                 let first = early.at[w * stations + s];
                 let start =
-                    if first == NEVER { None } else { self.fit_late(&free.free, w, s, ends[s]) };
+                    if first == NEVER { None } else { self.fit_late(&free.free, w, s, *end) };
                 let Some(start) = start.filter(|t| *t >= first) else { continue };
                 late.at[w * stations + s] = start + 1;
                 late.start[w] = late.start[w].max(start);
