@@ -59,7 +59,8 @@ def main():
                   f"in {s['seconds']:.2f} s, {s['memory'] / 1024:.0f} MB, "
                   f"{s['breaches']} breaches, {s['tried']} plans tried")
             if "replan" in s:
-                print(f"  mended after a stuck way in {1000 * s['replan'][0]:.0f} ms, "
+                print(f"  mended after a stuck way in {1000 * s['replan'][0]:.0f} ms "
+                      f"({s['replan'][3]} ms of processor), "
                       f"{s['replan'][1]} breaches, {s['replan'][2]} works changed or shifted")
             for hint in ((False, True) if works <= 150 else (False,)) if peer > 0 else ():
                 name = "CP-SAT from the planner's plan" if hint else "CP-SAT"

@@ -70,7 +70,7 @@ def read(text):
         elif name in ("seconds", "gap"):
             s[name] = float(rest[0])
         elif name == "replan":
-            s["replan"] = (float(rest[0]), int(rest[1]), int(rest[2]))
+            s["replan"] = (float(rest[0]), int(rest[1]), int(rest[2]), int(rest[4]))
         elif name == "refused":
             s["refused"] = " ".join(rest)
         elif rest:

@@ -79,7 +79,7 @@ fn main() {
                 .iter()
                 .find(|s| s.start_min >= now_min && scheme.works[s.work.0].ways.len() > 1);
             if let Some(next) = next {
-                let begun = Instant::now();
+                let (begun, worked) = (Instant::now(), text::worked_ms());
                 let event = Event::Stuck(next.work, next.way);
                 let (truth, now) =
                     apply(&scheme, &progress, &plan, now_min, &event).expect("applies");
@@ -89,7 +89,8 @@ fn main() {
                     let breaches = audit(&truth, &now, &mended.plan).len();
                     let changes = mended.changes.len();
                     let ends = mended.plan.cost.elapsed_min;
-                    println!("replan {taken} {breaches} {changes} {ends}");
+                    let worked = text::worked_ms() - worked;
+                    println!("replan {taken} {breaches} {changes} {ends} {worked}");
                 }
             }
         }

@@ -11,7 +11,7 @@ use engine::judge::Judgement;
 use engine::model::Date;
 use engine::view;
 use engine::works::{
-    self, Ask, KeptPlans, Moment, News, NoPlan, OnTheDay, Planned, Stage, Watch, WorkId,
+    self, Ask, KeptPlans, Moment, News, NoPlan, OnTheDay, Planned, Stage, Step, Watch, WorkId,
 };
 use serde_json::json;
 use signal_hook::consts::SIGINT;
@@ -295,7 +295,7 @@ fn happened(args: &Args, judgement: &Judgement, engine: &Path, today: Date) -> R
         planned(judgement, &Ask { steps: STEPS, ..Ask::of(described.stage) }, engine, None)?;
     keep(engine, &before)?;
     let id = before.assembled.id_of(at);
-    let step = id.and_then(|id| before.plan.step(id)).copied();
+    let step = id.and_then(|id| step_of(&before, id));
     let way_id = match way {
         Some(name) => {
             let known: Vec<&str> = described.ways.iter().map(|w| w.id.as_str()).collect();
@@ -413,7 +413,7 @@ fn in_the_book(
 /// had been begun now.
 fn as_planned(before: &Planned, id: Option<WorkId>) -> Option<Moment> {
     let a = &before.assembled;
-    let step = before.plan.step(id?)?;
+    let step = step_of(before, id?)?;
     let in_turn = before
         .plan
         .steps
@@ -425,6 +425,12 @@ fn as_planned(before: &Planned, id: Option<WorkId>) -> Option<Moment> {
         before.progress.now_min + (step.end_min - step.start_min)
     };
     a.moment_of_end(end)
+}
+
+/// A work as the plan has it, or as it is under way.
+fn step_of(before: &Planned, id: WorkId) -> Option<Step> {
+    let under_way = || before.progress.running.iter().find(|s| s.work == id);
+    before.plan.step(id).or_else(under_way).copied()
 }
 
 fn quoted(text: &str) -> String {
