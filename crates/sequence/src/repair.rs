@@ -94,7 +94,7 @@ pub fn repair(
     let mend = Old { keep: false, ..keep };
     // A plan of thousands of works takes long to try; the same time is then spent on fewer.
     let works = ready.works_left().max(1) as u64;
-    let steps = options.search.steps.min(WORKS_TRIED / (works + works * works / 1000));
+    let steps = options.search.steps.min(WORKS_TRIED / (works + works * works / 300));
     let plan = ready.solve(&SearchOptions { steps, ..options.search }, &watch, Some(&mend))?;
     let changes = changes(scheme, progress, old, &plan);
     Ok(Repaired { plan, changes, kept: kept.map(|p| p.cost) })
