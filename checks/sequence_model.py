@@ -27,7 +27,7 @@ def rust(*arguments):
 
 
 def read(text):
-    s = dict(days=[], kits=[], places=[], bar=[], works=[], steps=[], moves=[])
+    s = dict(days=[], kits=[], places=[], bar=[], bar_after=[], works=[], steps=[], moves=[])
     for line in text.splitlines():
         name, *rest = line.split()
         if name == "meta":
@@ -40,6 +40,10 @@ def read(text):
             s["places"].append(int(rest[0]))
         elif name == "barmin":
             s["bar"].append(list(map(int, rest)))
+        elif name == "barafter":
+            s["bar_after"].append(tuple(map(int, rest)))
+        elif name == "angle":
+            pass
         elif name == "work":
             s["works"].append(dict(wanted=rest[1] == "1", ways=[]))
         elif name == "way":
@@ -49,11 +53,14 @@ def read(text):
                 same_day=rest[5] == "1", spot=int(rest[6]), place=int(rest[7]),
                 stations=[i for i, b in enumerate(rest[8]) if b == "1"], any=key["any"] == "1",
                 kit=[tuple(map(int, k.split(":"))) for k in key["kit"].split(",") if k],
-                clear=[int(p) for p in key["clear"].split(",") if p], preds=[], hangs=[]))
+                clear=[int(p) for p in key["clear"].split(",") if p], preds=[], hangs=[],
+                stays=[]))
         elif name == "pred":
             s["works"][-1]["ways"][int(rest[1])]["preds"].append(tuple(map(int, rest[2:])))
         elif name == "hang":
             s["works"][-1]["ways"][int(rest[1])]["hangs"].append(int(rest[2]))
+        elif name == "stay":
+            s["works"][-1]["ways"][int(rest[1])]["stays"].append(tuple(map(int, rest[2:])))
         elif name in ("cost", "bound"):
             s[name] = tuple(map(int, rest))
         elif name == "step":
@@ -63,7 +70,7 @@ def read(text):
         elif name in ("seconds", "gap"):
             s[name] = float(rest[0])
         elif name == "replan":
-            s["replan"] = (float(rest[0]), int(rest[1]), int(rest[2]))
+            s["replan"] = (float(rest[0]), int(rest[1]), int(rest[2]), int(rest[4]))
         elif name == "refused":
             s["refused"] = " ".join(rest)
         elif rest:
@@ -140,6 +147,10 @@ def solve(s, seconds, stays, weights=None, workers=2, horizon=None, hint=False):
         if used:
             m.AddImplication(u, used[-1])
         m.Add(low[i] <= high[i])
+        # What comes before any move; waits in days are left out, which only makes it easier.
+        for p, minutes, _ in s["bar_after"]:
+            m.AddImplication(u, on[p])
+            m.Add(high[i] >= stop[p] + minutes).OnlyEnforceIf(u)
         used.append(u)
         lengths.append(length)
     m.Add(high[stays] == end)
@@ -168,31 +179,40 @@ def solve(s, seconds, stays, weights=None, workers=2, horizon=None, hint=False):
 
     share([(t[4], t[2]["people"]) for t in tasks] + [(b, s["bar_people"]) for b in bars],
           [d[2] for d in s["days"]])
-    for k, (_, counts) in enumerate(s["kits"]):
-        share([(t[4], c) for t in tasks for kit, c in t[2]["kit"] if kit == k], counts)
     for p, room in enumerate(s["places"]):
         parts = [(t[4], room if p in t[2]["clear"] else 1) for t in tasks
                  if p in t[2]["clear"] or t[2]["place"] == p]
         m.AddCumulative([x[0] for x in parts], [x[1] for x in parts], room)
     engine = [(t[4], 1) for t in tasks if t[2]["engine"]] + [(b, ENGINE) for b in bars]
+
+    def open_until(begin, until, lit):
+        """From a time to the end of a work, or of all where that work is not in the plan."""
+        if until >= 0 and s["works"][until]["wanted"]:
+            yield m.NewOptionalIntervalVar(
+                begin, m.NewIntVar(0, end, ""), stop[until], lit, "")
+            return
+        only = lit
+        if until >= 0:
+            both = m.NewBoolVar("")
+            m.AddBoolAnd([lit, on[until]]).OnlyEnforceIf(both)
+            m.AddBoolOr([lit.Not(), on[until].Not(), both])
+            yield m.NewOptionalIntervalVar(
+                begin, m.NewIntVar(0, end, ""), stop[until], both, "")
+            only = m.NewBoolVar("")
+            m.AddBoolAnd([lit, on[until].Not()]).OnlyEnforceIf(only)
+            m.AddBoolOr([lit.Not(), on[until], only])
+        yield m.NewOptionalIntervalVar(begin, m.NewIntVar(0, end + 1, ""), end + 1, only, "")
+
     for w, k, way, lit, _ in tasks:
         for until in way["hangs"]:
-            length = m.NewIntVar(0, end, "")
-            if until >= 0 and s["works"][until]["wanted"]:
-                engine.append((m.NewOptionalIntervalVar(start[w], length, stop[until], lit, ""), 1))
-            elif until >= 0:
-                both = m.NewBoolVar("")
-                m.AddBoolAnd([lit, on[until]]).OnlyEnforceIf(both)
-                m.AddBoolOr([lit.Not(), on[until].Not(), both])
-                engine.append((m.NewOptionalIntervalVar(start[w], length, stop[until], both, ""), 1))
-                only = m.NewBoolVar("")
-                m.AddBoolAnd([lit, on[until].Not()]).OnlyEnforceIf(only)
-                m.AddBoolOr([lit.Not(), on[until], only])
-                long = m.NewIntVar(0, end, "")
-                engine.append((m.NewOptionalIntervalVar(start[w], long, end + 1, only, ""), 1))
-            else:
-                long = m.NewIntVar(0, end + 1, "")
-                engine.append((m.NewOptionalIntervalVar(start[w], long, end + 1, lit, ""), 1))
+            engine += [(span, 1) for span in open_until(start[w], until, lit)]
+    for k, (_, counts) in enumerate(s["kits"]):
+        parts = [(t[4], c) for t in tasks for kit, c in t[2]["kit"] if kit == k]
+        for w, _, way, lit, _ in tasks:
+            for kit, count, until in way["stays"]:
+                if kit == k:
+                    parts += [(span, count) for span in open_until(stop[w], until, lit)]
+        share(parts, counts)
     m.AddCumulative([x[0] for x in engine], [x[1] for x in engine], ENGINE)
     last = m.NewIntVar(0, end, "")
     for w in range(n):

@@ -1,6 +1,10 @@
 //! How long planning the demo goods engine takes, and how good the plan is: run in release.
 //!
 //!     cargo run --release -p engine --example plan_speed [seconds] [seed]
+//!     ... plan_speed text strip|build [seconds] [seed]    scheme and plan as text, for `checks/`
+
+#[path = "../../sequence/examples/text/mod.rs"]
+mod text;
 
 use engine::description::SourceText;
 use engine::judge::Judgement;
@@ -10,7 +14,8 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 fn main() {
-    let mut args = std::env::args().skip(1);
+    let mut args = std::env::args().skip(1).peekable();
+    let as_text = args.next_if_eq("text").and_then(|_| args.next());
     let seconds: f64 = args.next().and_then(|s| s.parse().ok()).unwrap_or(2.0);
     let seed: u64 = args.next().and_then(|s| s.parse().ok()).unwrap_or(1);
     let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/../../demo/goods");
@@ -23,16 +28,31 @@ fn main() {
     problems.iter().for_each(|p| println!("{p}"));
     let judgement = Judgement::of(engine);
     for stage in [Stage::Strip, Stage::Build] {
+        if as_text.as_ref().is_some_and(|t| t != stage.word()) {
+            continue;
+        }
         let stop = Arc::new(AtomicBool::new(false));
         let bell = Arc::clone(&stop);
         std::thread::spawn(move || {
             std::thread::sleep(Duration::from_secs_f64(seconds));
             bell.store(true, Ordering::Relaxed);
         });
-        let ask = Ask { steps: u64::MAX / 4, seed, ..Ask::of(stage) };
+        let ask = Ask {
+            steps: u64::MAX / 4,
+            seed,
+            only_to: std::env::var("ONLY").ok(),
+            ..Ask::of(stage)
+        };
         let begun = Instant::now();
         let watch = Watch { news: &|_| {}, stop: &stop };
         let found = plan(&judgement, &ask, None, &watch).expect("a plan");
+        if as_text.is_some() {
+            text::write(&found.assembled.scheme);
+            text::plan(&found.plan);
+            println!("seconds {}", begun.elapsed().as_secs_f64());
+            text::memory();
+            return;
+        }
         println!(
             "{}: {} works, {:.2} s, {} plans tried, {} min, bound {}, gap {:.1} %, {} moves, {} people-min",
             stage.word(),

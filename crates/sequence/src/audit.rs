@@ -225,6 +225,8 @@ impl<'a> Audit<'a> {
         let active: Vec<&Step> = self.plan.steps.iter().chain(&self.progress.running).collect();
         minutes.extend(active.iter().map(|s| s.start_min).filter(|m| *m >= now));
         minutes.extend(self.plan.moves.iter().map(|m| m.start_min));
+        // Kit that stays is in use from the end of a work on.
+        minutes.extend(active.iter().map(|s| s.end_min).filter(|m| *m >= now));
         minutes.insert(now);
         let moving = self.progress.moving_until_min.unwrap_or(0);
         for m in minutes {
@@ -247,7 +249,13 @@ impl<'a> Audit<'a> {
             let crew = u64::from(calendar.days[day].people);
             short("people", crew, (bar_people, under_way), &|y| u64::from(y.people));
             for (k, kit) in self.scheme.kits.iter().enumerate() {
-                short(&kit.name, u64::from(kit.on(day)), (0, 0), &|y| {
+                // On a day on which the kit is away what stays does so all the same.
+                let stays = self.stay(k, m);
+                let most = (0..calendar.days.len()).map(|d| kit.on(d)).max().unwrap_or(0);
+                if stays > u64::from(most) {
+                    short(&kit.name, u64::from(most), (stays, 0), &|_| 0);
+                }
+                short(&kit.name, u64::from(kit.on(day)), (0, stays), &|y| {
                     y.kit.iter().filter(|x| x.0.0 == k).map(|x| u64::from(x.1)).sum()
                 });
             }
@@ -265,6 +273,17 @@ impl<'a> Audit<'a> {
                 }
             }
         }
+    }
+
+    /// How many of a kit stay somewhere at a minute.
+    fn stay(&self, kit: usize, minute: u64) -> u64 {
+        let left = |s: &&Step| s.end_min <= minute;
+        let each = self.all().filter(left).flat_map(|s| &self.way(s).stays);
+        let open = each.filter(|x| {
+            let freed = x.until.and_then(|u| self.end_of(u).or(self.gone(u).then_some(0)));
+            x.kit.0 == kit && freed.is_none_or(|f| f > minute)
+        });
+        open.map(|x| u64::from(x.count)).sum()
     }
 
     fn engine(&self, found: &mut Vec<Breach>) {

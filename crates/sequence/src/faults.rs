@@ -141,8 +141,18 @@ pub enum Reason {
         /// Tag of the work that would put it right.
         until: String,
     },
+    /// More of a kit is to stay than there ever is.
+    #[error("{count} of {kit} stay after it, but there are never more than {most}")]
+    Stays {
+        /// Name of the kit.
+        kit: String,
+        /// How many stay.
+        count: u32,
+        /// The most there are on any day.
+        most: u32,
+    },
     /// What it leaves hanging is to be put right by a work that need not come after it.
-    #[error("leaves {what} hanging until {until}, which is not tied behind it in every way")]
+    #[error("leaves {what} until {until}, which is not tied behind it in every way")]
     NotBehind {
         /// What hangs.
         what: String,
@@ -226,6 +236,7 @@ fn basic(scheme: &Scheme, faults: &mut Vec<Fault>) {
         for way in &work.ways {
             way.after.iter().for_each(|b| named(&work.tag, b.work.0));
             way.leaves.iter().filter_map(|h| h.until).for_each(|u| named(&work.tag, u.0));
+            way.stays.iter().filter_map(|x| x.until).for_each(|u| named(&work.tag, u.0));
         }
     }
     scheme.barring.after.iter().for_each(|b| named("barring", b.work.0));
@@ -316,6 +327,16 @@ fn way_out(scheme: &Scheme, way: &Way) -> Option<Reason> {
             return Some(Reason::NotThere(id.0));
         }
     }
+    for stay in &way.stays {
+        let Some(kit) = scheme.kits.get(stay.kit.0) else {
+            return Some(Reason::NotThere(stay.kit.0));
+        };
+        let count = way.stays.iter().filter(|x| x.kit == stay.kit).map(|x| x.count).sum();
+        let most = (0..days.len()).map(|d| kit.on(d)).max().unwrap_or(0);
+        if count > most {
+            return Some(Reason::Stays { kit: kit.name.clone(), count, most });
+        }
+    }
     let place = way.place.map(|id| &scheme.places[id.0]);
     if let Some(p) = place.filter(|p| (0..days.len()).all(|d| p.on(d) == 0)) {
         return Some(Reason::Place(p.name.clone()));
@@ -358,16 +379,20 @@ fn not_behind(scheme: &Scheme, out: &mut Vec<WayOut>) {
     let n = scheme.works.len();
     for (w, work) in scheme.works.iter().enumerate() {
         for (k, way) in work.ways.iter().enumerate() {
-            let loose = way.leaves.iter().find(|h| {
-                h.until.is_some_and(|u| {
-                    chain(n, w, u.0, &|x| befores(scheme, x, None)).is_empty()
-                        && !only_for(scheme, w, u.0)
-                })
-            });
-            let Some((hang, until)) = loose.and_then(|h| Some((h, h.until?))) else { continue };
+            let untied = |u: &WorkId| {
+                chain(n, w, u.0, &|x| befores(scheme, x, None)).is_empty()
+                    && !only_for(scheme, w, u.0)
+            };
+            let kit = |x: &crate::scheme::Staying| {
+                scheme.kits.get(x.kit.0).map_or("kit", |k| k.name.as_str())
+            };
+            let hangs = way.leaves.iter().map(|h| (h.what.as_str(), h.until));
+            let stays = way.stays.iter().map(|x| (kit(x), x.until));
+            let mut all = hangs.chain(stays).filter_map(|(what, until)| Some((what, until?)));
+            let Some((what, until)) = all.find(|(_, u)| untied(u)) else { continue };
             if !out.iter().any(|o| o.work.0 == w && o.way == k) {
                 let until = scheme.works[until.0].tag.clone();
-                let reason = Reason::NotBehind { what: hang.what.clone(), until };
+                let reason = Reason::NotBehind { what: what.to_owned(), until };
                 out.push(WayOut { work: WorkId(w), way: k, title: way.title.clone(), reason });
             }
         }

@@ -49,7 +49,7 @@ pub use plan::{Cost, Move, Objective, Plan, Progress, Refused, Step, Weights};
 pub use repair::{Change, RepairOptions, Repaired, Turned, carry_on, repair};
 pub use scheme::{
     Arc, Barring, Before, Break, Calendar, Day, Hanging, Hazard, Kind, Kit, KitId, Place, PlaceId,
-    Scheme, SetUps, Targets, Tie, Wait, Wanted, Way, Weather, Where, Window, Work, WorkId,
+    Scheme, SetUps, Staying, Targets, Tie, Wait, Wanted, Way, Weather, Where, Window, Work, WorkId,
 };
 pub use search::{News, SearchOptions, Watch, solve, solve_watched};
 pub use today::{DayList, Here, Line, today};

@@ -3,8 +3,12 @@
 use crate::explain::{Cause, Explainer};
 use crate::plan::{Cost, Plan, Progress, Refused};
 use crate::scheme::{Scheme, SetUps, WorkId};
-use crate::search::{Old, SearchOptions, Watch, solve_from};
+use crate::search::{Old, Ready, SearchOptions, Watch};
 use std::sync::atomic::AtomicBool;
+
+/// Works placed, in all plans tried together, while mending; fewer where a plan is so long that
+/// placing one takes longer.
+const WORKS_TRIED: u64 = 300_000;
 
 /// How to mend.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,9 +20,9 @@ pub struct RepairOptions {
 }
 
 impl Default for RepairOptions {
-    /// 400 plans tried, ten minutes a change: invented, to be set.
+    /// 2000 plans tried, ten minutes a change: invented, to be set.
     fn default() -> Self {
-        let search = SearchOptions { steps: 400, exact_steps: 0, ..SearchOptions::default() };
+        let search = SearchOptions { steps: 2000, exact_steps: 0, ..SearchOptions::default() };
         Self { search, minutes_a_change: 10 }
     }
 }
@@ -85,9 +89,13 @@ pub fn repair(
     let watch = Watch { news: &|_| {}, stop: &stop };
     let minutes_a_change = options.minutes_a_change;
     let keep = Old { steps: &old.steps, keep: true, minutes_a_change };
-    let kept = solve_from(scheme, progress, &options.search, &watch, Some(&keep)).ok();
+    let ready = Ready::new(scheme, progress)?;
+    let kept = ready.solve(&options.search, &watch, Some(&keep)).ok();
     let mend = Old { keep: false, ..keep };
-    let plan = solve_from(scheme, progress, &options.search, &watch, Some(&mend))?;
+    // A plan of thousands of works takes long to try; the same time is then spent on fewer.
+    let works = ready.works_left().max(1) as u64;
+    let steps = options.search.steps.min(WORKS_TRIED / (works + works * works / 300));
+    let plan = ready.solve(&SearchOptions { steps, ..options.search }, &watch, Some(&mend))?;
     let changes = changes(scheme, progress, old, &plan);
     Ok(Repaired { plan, changes, kept: kept.map(|p| p.cost) })
 }

@@ -48,6 +48,73 @@ fn proven_plans_are_the_best_of_all() {
     );
 }
 
+/// What is proven before any search, against every plan, minute by minute.
+#[test]
+fn no_plan_is_below_the_bound() {
+    let (mut compared, mut met) = (0, 0);
+    for seed in 1000..1240 {
+        let scheme = random::small(seed, 2 + (seed % 5) as usize);
+        let objective = if seed % 2 == 0 { WEIGHTED } else { Objective::InOrder };
+        let search =
+            SearchOptions { objective, steps: 1, exact_steps: 0, ..SearchOptions::default() };
+        let Ok(plan) = solve(&scheme, &Progress::default(), &search) else { continue };
+        let enumerate::Enumerated::Best(best) = enumerate::best(&scheme, objective, 4000) else {
+            continue;
+        };
+        compared += 1;
+        assert!(objective.rank(&plan.bound) <= best, "seed {seed}: bound {:?}", plan.bound);
+        if objective == Objective::InOrder {
+            let elapsed_min = (best >> 96) as u64;
+            assert!(plan.bound.elapsed_min <= elapsed_min, "seed {seed}: {:?}", plan.bound);
+            met += u32::from(plan.bound.elapsed_min == elapsed_min);
+        }
+    }
+    println!("{compared} compared, {met} bounds of elapsed time met");
+    assert!(compared >= 40 && met >= 10, "{compared} compared, {met} met");
+}
+
+/// Two jacks: one stays under the rod until it is out. A work that needs both waits for that.
+#[test]
+fn kit_that_stays_is_not_there_for_others() {
+    let mut scheme = Scheme::new(Calendar::even(1, 400, 4));
+    let jack = scheme.add_kit(Kit::new("jack", 2));
+    let rod_out = WorkId(1);
+    let propped = Way::new("jack under it", 10, 1).kit(jack, 1).stays(jack, 1, Some(rod_out));
+    let prop = scheme.add(Work::new("prop", "prop the rod").way(propped));
+    let slow = scheme
+        .add(Work::new("rod", "rod out").after(prop, "it is propped").way(Way::new("out", 60, 1)));
+    assert_eq!(slow, rod_out);
+    let both = scheme.add(
+        Work::new("both", "ease the axle")
+            .after(prop, "one after the other")
+            .way(Way::new("on two jacks", 20, 1).kit(jack, 2)),
+    );
+    let plan = solve(&scheme, &Progress::default(), &SearchOptions::default()).expect("a plan");
+    assert_eq!(audit(&scheme, &Progress::default(), &plan), vec![]);
+    assert_eq!(plan.step(both).map(|s| s.start_min), Some(70));
+    assert_eq!(plan.cost.elapsed_min, 90);
+    // The audit finds it out by itself.
+    let mut wrong = plan.clone();
+    for s in wrong.steps.iter_mut().filter(|s| s.work == both) {
+        (s.start_min, s.end_min) = (30, 50);
+    }
+    let found = audit(&scheme, &Progress::default(), &wrong);
+    assert!(
+        found.iter().any(|b| matches!(b, Breach::Short { taken: 3, there: 2, .. })),
+        "{found:?}"
+    );
+    // Once the prop is done and the rod not, the jack is still there.
+    let done = Step { work: prop, way: 0, start_min: 0, end_min: 10 };
+    let progress = Progress { now_min: 10, done: vec![done], ..Progress::default() };
+    let plan = solve(&scheme, &progress, &SearchOptions::default()).expect("a plan");
+    assert_eq!(audit(&scheme, &progress, &plan), vec![]);
+    assert_eq!(plan.step(both).map(|s| s.start_min), Some(70));
+    // Three jacks cannot stay where there are two.
+    scheme.works[prop.0].ways[0].stays[0].count = 3;
+    let refused = solve(&scheme, &Progress::default(), &SearchOptions::default());
+    assert!(refused.expect_err("refused").to_string().contains("fault"));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 200, failure_persistence: None, ..ProptestConfig::default() })]
 

@@ -137,6 +137,8 @@ layered_shape! {
         needs: Option<Vec<Text>>,
         /// What it leaves hanging: `WHAT until WORK`.
         leaves: Option<Vec<Text>>,
+        /// Kit that stays where it is: `KIT until WORK`.
+        stays: Option<Vec<Text>>,
         /// lift, jack, hydraulic, hot, drop, below, or words.
         hazards: Option<Vec<Text>>,
         /// Chance that it will not go.
@@ -488,7 +490,7 @@ filled! {
     }
     WayText {
         id, how, time, people, kit, bring, reach, at, either_side, from, keeps_clear, bench, same_day,
-        needs, leaves, hazards, fails, lift, spot,
+        needs, leaves, stays, hazards, fails, lift, spot,
     }
     LiftText {
         id, each, name, parts, and, balance, balance_doubt, mass_doubt, datum, box_from, box_to, eyes,

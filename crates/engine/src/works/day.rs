@@ -5,7 +5,7 @@ use super::no_plan::NoPlan;
 use super::plan::Planned;
 use crate::judge::Judgement;
 use crate::model::Date;
-use sequence::{Here, KitId, SearchOptions, Weather};
+use sequence::{Here, KitId, Progress, SearchOptions, Weather, WorkId};
 
 /// What the day is like.
 #[derive(Clone, Debug, PartialEq, Default)]
@@ -35,6 +35,10 @@ pub struct DayAnswer {
     pub date: Date,
     /// The list of each spell of the day that has one, in order.
     pub lists: Vec<sequence::DayList>,
+    /// Who is there: people, from and until by the clock, spell by spell.
+    pub here: Vec<(u32, u32, u32)>,
+    /// Works whose turn it is that nobody can do that day, and why.
+    pub waits: Vec<(WorkId, String)>,
     /// The plan that it is cut from.
     pub planned: Planned,
     /// What was taken for granted.
@@ -120,13 +124,15 @@ pub fn day_list(
         SearchOptions { seed: here.seed, steps: here.steps, ..SearchOptions::default() };
     search.threads = 2;
     let mut lists = Vec::new();
+    let mut crews = Vec::new();
+    let mut waits: Option<Vec<(WorkId, String)>> = None;
     let mut scheme = planned.assembled.scheme.clone();
     let mut progress = planned.progress.clone();
     let mut plan = planned.plan.clone();
     let mut shift = 0usize;
     for (i, d) in of_day_after.iter().enumerate() {
         // Each list cuts the day at now, which may put one more entry into the calendar.
-        let d = d + shift;
+        let (spell, d) = (*d, d + shift);
         let opens = scheme.calendar.opens(d);
         progress.now_min = progress.now_min.max(opens);
         let there = u64::from(scheme.calendar.days[d].minutes) - (progress.now_min - opens);
@@ -140,6 +146,17 @@ pub fn day_list(
             .map_err(|e| NoPlan::of(e, &scheme))?;
         shift += list.scheme.calendar.days.len() - before;
         let day_minutes = minutes.map_or(there, u64::from);
+        let from = planned.assembled.spells.get(spell).map_or(0, |s| s.opens_min);
+        let from = from + u32::try_from(progress.now_min - opens).unwrap_or(0);
+        let people = scheme.calendar.days[d].people;
+        crews.push((people, from, from + u32::try_from(day_minutes).unwrap_or(0)));
+        let day = list.scheme.calendar.day_of(progress.now_min).map_or(d, |x| x.0);
+        let now_waits = waiting(&list.scheme, &progress, &list, day);
+        waits = Some(match waits {
+            // What one spell of the day can do does not wait.
+            Some(w) => w.into_iter().filter(|x| now_waits.iter().any(|n| n.0 == x.0)).collect(),
+            None => now_waits,
+        });
         scheme = list.scheme.clone();
         plan = list.plan.clone();
         let closes = progress.now_min + day_minutes;
@@ -158,7 +175,51 @@ pub fn day_list(
             plan.moves.retain(|m| m.end_min > closes);
         }
     }
-    Ok(DayAnswer { date, lists, planned, notes })
+    Ok(DayAnswer { date, lists, here: crews, waits: waits.unwrap_or_default(), planned, notes })
+}
+
+/// Works whose turn it is, but that no way does with who and what is there.
+fn waiting(
+    scheme: &sequence::Scheme,
+    progress: &Progress,
+    list: &sequence::DayList,
+    day: usize,
+) -> Vec<(WorkId, String)> {
+    let over = |w: WorkId| {
+        progress.done.iter().chain(&progress.running).any(|s| s.work == w)
+            || progress.dropped.contains(&w)
+    };
+    let today = |w: WorkId| {
+        list.lines.iter().any(|l| matches!(l, sequence::Line::Do { work, .. } if *work == w))
+    };
+    let there = scheme.calendar.days[day].people;
+    let why = |y: &sequence::Way| {
+        if y.people > there {
+            return Some(format!("wants {} people", y.people));
+        }
+        let kit = y.kit.iter().find(|(k, n)| scheme.kits[k.0].on(day) < *n);
+        if let Some((k, _)) = kit {
+            return Some(format!("wants {}", scheme.kits[k.0].name));
+        }
+        let place = y.place.filter(|p| scheme.places[p.0].on(day) == 0);
+        place.map(|p| format!("{} nobody can work", scheme.places[p.0].name))
+    };
+    let mut all = Vec::new();
+    for s in &list.plan.steps {
+        let work = &scheme.works[s.work.0];
+        let ready = |w: WorkId| over(w) || today(w);
+        let open = |y: &&sequence::Way| y.after.iter().all(|b| ready(b.work));
+        if today(s.work) || over(s.work) || !work.after.iter().all(|b| ready(b.work)) {
+            continue;
+        }
+        let ways: Vec<_> = work.ways.iter().filter(open).map(why).collect();
+        if !ways.is_empty() && ways.iter().all(Option::is_some) {
+            let mut whys: Vec<String> = ways.into_iter().flatten().collect();
+            whys.dedup();
+            all.push((s.work, whys.join("; or ")));
+        }
+    }
+    all
 }
 
 /// Puts a day into the calendar that no shift knows.

@@ -62,6 +62,6 @@ pub use plan::{Ask, Planned, plan};
 pub use scheme::{Assembled, assemble, progress, progress_of, target};
 pub use ties::{TieFrom, WorkTie, ties};
 
-pub use sequence::{Watch, WorkId};
+pub use sequence::{News, Step, Watch, WorkId};
 
 pub(crate) use build::weather_of;

@@ -293,6 +293,8 @@ pub struct Way {
     /// What it leaves hanging, and until which work; a second work puts it right where every way left
     /// of the first needs that before.
     pub leaves: Vec<(String, Vec<usize>)>,
+    /// Kit that stays where it is, how many, and until which work is done.
+    pub stays: Vec<(usize, u32, usize)>,
     /// Hazards.
     pub hazards: Vec<Hazard>,
     /// Chance of failing.

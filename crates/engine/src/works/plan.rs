@@ -31,7 +31,7 @@ impl Ask {
     /// All of a stage, with the usual search.
     #[must_use]
     pub fn of(stage: Stage) -> Ask {
-        Ask { stage, only_to: None, seed: 1, steps: 6000, afresh: false, now: None }
+        Ask { stage, only_to: None, seed: 1, steps: 20_000, afresh: false, now: None }
     }
 }
 
@@ -85,7 +85,10 @@ pub fn plan(
     let mut kept_order = None;
     let plan = match last {
         Some(l) if l.scheme == print && l.records == records && ask.now.is_none() => {
-            l.plan(engine, &assembled)
+            let mut rest = l.plan(engine, &assembled);
+            under_way(&mut now, &assembled, &rest);
+            rest.steps.retain(|s| !now.running.contains(s));
+            rest
         }
         Some(l) if l.scheme == print || !nothing_yet(&now) => {
             let old = l.plan(engine, &assembled);
@@ -115,8 +118,23 @@ pub fn plan(
             mended.plan
         }
     };
-    let kept = Kept::of(engine, &assembled, &plan, (ask.seed, ask.only_to.clone(), records));
+    let kept = keep(engine, ask, records, &assembled, &now, &plan);
     Ok(Planned { assembled, progress: now, plan, changes, kept_order, ways_out, kept })
+}
+
+/// A plan for storing, with what is under way: the next command must know of it.
+fn keep(
+    engine: &crate::model::Engine,
+    ask: &Ask,
+    records: usize,
+    assembled: &Assembled,
+    now: &Progress,
+    plan: &Plan,
+) -> Kept {
+    let mut whole = plan.clone();
+    whole.steps.extend(now.running.iter().copied());
+    whole.steps.sort_by_key(|s| (s.start_min, s.end_min, s.work));
+    Kept::of(engine, assembled, &whole, (ask.seed, ask.only_to.clone(), records))
 }
 
 /// What is planned to be under way is taken as under way: nobody records that they have begun.
@@ -147,7 +165,7 @@ fn finished(
     plan: Plan,
     ways_out: Vec<WayOut>,
 ) -> Planned {
-    let kept = Kept::of(engine, &assembled, &plan, (ask.seed, ask.only_to.clone(), records));
+    let kept = keep(engine, ask, records, &assembled, &progress, &plan);
     let (changes, kept_order) = (Vec::new(), None);
     Planned { assembled, progress, plan, changes, kept_order, ways_out, kept }
 }

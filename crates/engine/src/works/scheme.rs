@@ -10,7 +10,7 @@ use crate::motion::{By, Mechanism, Said};
 use mechanics::motion::{Arcs, Barring as Bar, CylinderNo, Tyre};
 use sequence::{
     Arc, Barring, Before, Break, Hanging, Hazard, Kind, Kit, KitId, Place, PlaceId, Progress,
-    Scheme, SetUps, Step, Targets, Tie, Wanted, Where, Window, WorkId,
+    Scheme, SetUps, Staying, Step, Targets, Tie, Wanted, Where, Window, WorkId,
 };
 use std::collections::HashMap;
 
@@ -166,6 +166,10 @@ pub fn assemble(judgement: &Judgement, stage: Stage) -> Result<Assembled, NoPlan
             for (what, until) in &way.leaves {
                 let until = put_right_by(model, until).and_then(|u| id_of.get(&u).copied());
                 to.leaves.push(Hanging { what: what.clone(), until });
+            }
+            for (kit, count, until) in &way.stays {
+                let (kit, until) = (KitId(*kit), id_of.get(until).copied());
+                to.stays.push(Staying { kit, count: *count, until });
             }
             to.spot = spot(&mut spots, &way.spot);
             to.hazards = hazards(model, way);

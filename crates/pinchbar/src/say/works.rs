@@ -4,7 +4,8 @@ use super::{amount, both, figure, short, table};
 use crate::args::Units;
 use crate::failure::put;
 use engine::view::{
-    Amount, ChangeView, DayListView, Figure, LiftView, LineView, PlanView, SoonestView, WhyView,
+    Amount, ChangeView, DayListView, Figure, LiftView, LineView, PlanView, SoonestView, WayView,
+    WhyView,
 };
 use engine::works::NoPlan;
 
@@ -59,20 +60,17 @@ pub(crate) fn plan(p: &PlanView, reasons: bool) {
 
 fn line(l: &LineView, reasons: bool) {
     if l.kind == "bar" {
-        put!(
-            "  {:>5}  --- bar the engine round {} ({}, {} min)",
-            l.from,
-            l.how,
-            l.who.join(" + "),
-            l.minutes
-        );
+        put!("  {:>5}  --- bar the engine round {} ({}, {} min)", l.from, l.how, who(l), l.minutes);
         return;
     }
     let mark = if l.kind == "hold point" { "HOLD " } else { "" };
     let number = l.number.map_or(String::new(), |n| format!("{n:>3} "));
     put!("  {:>5}  {number}{mark}{}  [{}]", l.from, l.name, l.work);
-    let who = if l.who.is_empty() { format!("{} people", l.people) } else { l.who.join(" + ") };
-    let mut facts = vec![l.how.clone(), format!("{who}, {} min, until {}", l.minutes, l.until)];
+    let time = match l.until.as_str() {
+        "goes on" => format!("{} min before the break, goes on after it", l.minutes),
+        until => format!("{} min, until {until}", l.minutes),
+    };
+    let mut facts = vec![l.how.clone(), format!("{}, {time}", who(l))];
     if !l.place.is_empty() {
         facts.push(l.place.clone());
     }
@@ -82,6 +80,9 @@ fn line(l: &LineView, reasons: bool) {
     put!("             {}", facts.join("; "));
     for x in &l.leaves {
         put!("             leaves hanging: {x}");
+    }
+    for x in &l.stays {
+        put!("             stays: {x}");
     }
     if let Some(lift) = &l.lift {
         put!("             lift: {lift}");
@@ -93,7 +94,7 @@ fn line(l: &LineView, reasons: bool) {
             } else {
                 "other way".to_owned()
             };
-            put!("             {odds}; then: {} [{}]", o.how, o.way);
+            put!("             {odds}; then: {}", other_way(o));
         }
     }
     if reasons {
@@ -102,6 +103,31 @@ fn line(l: &LineView, reasons: bool) {
             put!("             ! {c}");
         }
     }
+}
+
+/// By name, or how many.
+fn who(l: &LineView) -> String {
+    if l.who.is_empty() { people(l.people) } else { l.who.join(" + ") }
+}
+
+fn people(n: u32) -> String {
+    if n == 1 { "1 person".to_owned() } else { format!("{n} people") }
+}
+
+/// Another way and what it would take.
+fn other_way(o: &WayView) -> String {
+    let mut all =
+        vec![format!("{} [{}]", o.how, o.way), format!("{}, {} min", people(o.people), o.minutes)];
+    if !o.kit.is_empty() {
+        all.push(o.kit.join(", "));
+    }
+    all.extend(o.besides.iter().map(|b| format!("first {b}")));
+    all.push(match o.more_people_min {
+        0 => "as many people-minutes".to_owned(),
+        more if more > 0 => format!("{more} people-minutes more"),
+        less => format!("{} people-minutes less", -less),
+    });
+    all.join("; ")
 }
 
 /// Works taken out of their order that are told one by one.
@@ -217,6 +243,9 @@ pub(crate) fn day(d: &DayListView) {
     list("and", &d.bring);
     list("lifts to be gone through first", &d.lifts);
     list("hangs overnight", &d.hangs_overnight);
+    for w in &d.waits {
+        put!("waits: {w}");
+    }
     put!("chance that all of it goes at once: {:.0} %", d.all_go_percent);
     put!("the rest then ends {}", d.then_ends);
     put!();
@@ -254,6 +283,13 @@ pub(crate) fn soonest(s: &SoonestView) {
     put!("  on the way, in order:");
     for w in &s.by {
         put!("    {w}");
+    }
+    if !s.how.is_empty() {
+        put!("  in the plan: {}", s.how);
+    }
+    for w in &s.ways {
+        let stuck = if w.stuck { " (will not go, as recorded)" } else { "" };
+        put!("  other way{stuck}: {}", other_way(w));
     }
     put!("  what would help:");
     for x in &s.savings {

@@ -11,21 +11,23 @@ use engine::judge::Judgement;
 use engine::model::Date;
 use engine::view;
 use engine::works::{
-    self, Ask, KeptPlans, Moment, NoPlan, OnTheDay, Planned, Stage, Watch, WorkId,
+    self, Ask, KeptPlans, Moment, News, NoPlan, OnTheDay, Planned, Stage, Step, Watch, WorkId,
 };
 use serde_json::json;
+use signal_hook::consts::SIGINT;
 use std::fmt::Write as _;
+use std::io::IsTerminal;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::time::Duration;
+use std::sync::{Arc, Mutex};
+use std::time::{Duration, Instant};
 
 /// Plans stand beside the engine's own file, written anew with every plan.
 const PLANS: &str = "plan.json";
 /// What happened, added to.
 const PROGRESS: &str = "progress.toml";
 /// Plans tried where nobody says how long to search: the same input gives the same plan.
-const STEPS: u64 = 60_000;
+const STEPS: u64 = 30_000;
 /// Plans tried for a day's list and for each question of what something would save.
 const FEW_STEPS: u64 = 600;
 
@@ -116,6 +118,15 @@ fn planned(
     seconds: Option<f64>,
 ) -> Result<Planned, Failure> {
     let stop = Arc::new(AtomicBool::new(false));
+    // Ctrl-C ends the search and keeps the best plan so far; a second one ends the program.
+    let mut heard = Vec::new();
+    for register in [
+        signal_hook::flag::register_conditional_default(SIGINT, Arc::clone(&stop)),
+        signal_hook::flag::register(SIGINT, Arc::clone(&stop)),
+    ] {
+        // Where signals cannot be had the search goes on without.
+        heard.extend(register.ok());
+    }
     if let Some(s) = seconds {
         if !(0.01..=86_400.0).contains(&s) {
             return Err(Failure::wrong(format!("{s} seconds cannot be"), "0.01 to 86400"));
@@ -126,10 +137,36 @@ fn planned(
             stop.store(true, Ordering::Relaxed);
         });
     }
-    let watch = Watch { news: &|_| {}, stop: &stop };
+    let told = Mutex::new(None);
+    let news = |news: &News| tell(&told, news);
+    let watch = Watch { news: &news, stop: &stop };
     let plans = kept_plans(engine);
     let last = plans.of(ask.stage);
-    works::plan(judgement, ask, last, &watch).map_err(wrong)
+    let found = works::plan(judgement, ask, last, &watch).map_err(wrong);
+    if told.into_inner().is_ok_and(|t| t.is_some()) {
+        eprint!("\r{:70}\r", "");
+    }
+    heard.into_iter().for_each(|id| {
+        signal_hook::low_level::unregister(id);
+    });
+    found
+}
+
+/// Says on a terminal, now and then, how the search stands.
+fn tell(told: &Mutex<Option<Instant>>, news: &News) {
+    const EVERY: Duration = Duration::from_millis(250);
+    if !std::io::stderr().is_terminal() {
+        return;
+    }
+    let Ok(mut last) = told.lock() else { return };
+    if last.is_some_and(|l| l.elapsed() < EVERY) {
+        return;
+    }
+    *last = Some(Instant::now());
+    let (best, least) = (news.cost.elapsed_min, news.bound.elapsed_min);
+    let line =
+        format!("{} plans tried, {best} min, none under {least} (Ctrl-C keeps it)", news.steps);
+    eprint!("\r{line:70}");
 }
 
 fn plan(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure> {
@@ -258,7 +295,7 @@ fn happened(args: &Args, judgement: &Judgement, engine: &Path, today: Date) -> R
         planned(judgement, &Ask { steps: STEPS, ..Ask::of(described.stage) }, engine, None)?;
     keep(engine, &before)?;
     let id = before.assembled.id_of(at);
-    let step = id.and_then(|id| before.plan.step(id)).copied();
+    let step = id.and_then(|id| step_of(&before, id));
     let way_id = match way {
         Some(name) => {
             let known: Vec<&str> = described.ways.iter().map(|w| w.id.as_str()).collect();
@@ -376,7 +413,7 @@ fn in_the_book(
 /// had been begun now.
 fn as_planned(before: &Planned, id: Option<WorkId>) -> Option<Moment> {
     let a = &before.assembled;
-    let step = before.plan.step(id?)?;
+    let step = step_of(before, id?)?;
     let in_turn = before
         .plan
         .steps
@@ -388,6 +425,12 @@ fn as_planned(before: &Planned, id: Option<WorkId>) -> Option<Moment> {
         before.progress.now_min + (step.end_min - step.start_min)
     };
     a.moment_of_end(end)
+}
+
+/// A work as the plan has it, or as it is under way.
+fn step_of(before: &Planned, id: WorkId) -> Option<Step> {
+    let under_way = || before.progress.running.iter().find(|s| s.work == id);
+    before.plan.step(id).or_else(under_way).copied()
 }
 
 fn quoted(text: &str) -> String {
@@ -413,7 +456,7 @@ fn why(args: &Args, judgement: &Judgement, engine: &Path) -> Result<(), Failure>
     let savings =
         works::savings(judgement, &found, &soonest.alone, Some(soonest.work), FEW_STEPS / 2)
             .map_err(wrong)?;
-    let shown = view::soonest_view(&found, &soonest, &savings);
+    let shown = view::soonest_view(judgement, &found, &soonest, &savings);
     if args.json {
         return print_json(&shown);
     }

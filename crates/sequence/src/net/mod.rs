@@ -11,6 +11,8 @@ pub(crate) const WHOLE_ENGINE: u16 = 60_000;
 /// The resources that every net has.
 pub(crate) const PEOPLE: u16 = 0;
 pub(crate) const ENGINE: u16 = 1;
+/// Ticks in a block of which the most people free are kept.
+pub(crate) const BLOCK: usize = 32;
 /// All positions.
 pub(crate) const ANYWHERE: u64 = u64::MAX;
 
@@ -39,6 +41,8 @@ pub(crate) struct NetWay {
     pub(crate) set_up: Option<(usize, u32)>,
     pub(crate) preds: Vec<Pred>,
     pub(crate) hangs: Vec<Option<usize>>,
+    /// Kit that stays: resource, how many, until which work.
+    pub(crate) stays: Vec<Stay>,
     pub(crate) people_min: u64,
 }
 
@@ -47,6 +51,9 @@ impl NetWay {
         self.mask != ANYWHERE
     }
 }
+
+/// Kit that stays after a work: resource, how many, until the end of which work.
+pub(crate) type Stay = (u16, u16, Option<usize>);
 
 /// What hangs at the start, and until which work.
 pub(crate) type OpenHang = (usize, Option<usize>);
@@ -77,6 +84,8 @@ pub(crate) struct Net {
     /// When the first stay begins, and until when running works hold the engine there.
     pub(crate) first_stay: (usize, usize),
     pub(crate) hanging: Vec<OpenHang>,
+    /// Kit that stays from before, and since when.
+    pub(crate) staying: Vec<(usize, Stay)>,
     /// Last spot of each kit with counted set-ups, by kit, and when it is free of it.
     pub(crate) spots: Vec<Option<(u32, usize)>>,
 }
@@ -201,6 +210,12 @@ impl Net {
                 set_up,
                 preds: scheme.works[w].after.iter().chain(&way.after).map(pred).collect(),
                 hangs: way.leaves.iter().map(|h| h.until.map(|u| u.0)).collect(),
+                stays: way
+                    .stays
+                    .iter()
+                    .map(|x| (kit_at + x.kit.0 as u16, small(x.count), x.until.map(|u| u.0)))
+                    .filter(|x| x.1 > 0)
+                    .collect(),
                 people_min: way.people_min(),
             }
         };
@@ -247,6 +262,7 @@ impl Net {
             now: ticks(progress.now_min),
             first_stay: (0, 0),
             hanging: Vec::new(),
+            staying: Vec::new(),
             spots: vec![None; scheme.kits.len()],
         };
         net.take_in(progress, ticks);
@@ -288,6 +304,14 @@ impl Net {
                     }
                 }
             }
+            for stay in self.ways[s.work.0][s.way].stays.clone() {
+                let since = ticks(s.end_min).clamp(from, self.horizon);
+                match stay.2.map(|u| (u, self.past[u])) {
+                    None | Some((_, None)) => self.staying.push((since, stay)),
+                    // The work that frees it is still going on.
+                    Some((_, Some(end))) => self.take(stay.0, stay.1, since, end.min(self.horizon)),
+                }
+            }
             if let Some((kit, spot)) = self.ways[s.work.0][s.way].set_up {
                 let end = ticks(s.end_min);
                 if self.spots[kit].is_none_or(|(_, e)| e <= end) {
@@ -303,7 +327,7 @@ impl Net {
 
     fn take(&mut self, resource: u16, amount: u16, from: usize, to: usize) {
         let row = resource as usize * self.horizon;
-        for free in &mut self.base[row + from.min(to)..row + to] {
+        for free in &mut self.base[row + from.min(to)..row + to.max(from.min(to))] {
             *free = free.saturating_sub(amount);
         }
     }
@@ -321,6 +345,14 @@ impl Net {
                 self.day_opens.get(next).copied().unwrap_or(self.horizon).max(end)
             }
         }
+    }
+
+    /// Latest end after which something may begin at a tick that waits so many days for it.
+    pub(crate) fn ended_days_before(&self, start: usize, days: i64) -> usize {
+        let Some(&day) = self.day_at.get(start) else { return start };
+        let date = self.dates[day as usize] - days;
+        let next = self.dates.partition_point(|x| *x <= date);
+        self.day_opens.get(next).copied().unwrap_or(self.horizon)
     }
 
     pub(crate) fn bar(&self, from: usize, to: usize) -> usize {
@@ -363,10 +395,29 @@ impl Net {
         same_day: bool,
         demands: &[(u16, u16)],
     ) -> Option<usize> {
+        self.fit_past(free, &[], from, ticks, same_day, demands)
+    }
+
+    /// The same, told the most people free in each [`BLOCK`] of ticks, to pass over full ones.
+    pub(crate) fn fit_past(
+        &self,
+        free: &[u16],
+        most_people: &[u16],
+        from: usize,
+        ticks: usize,
+        same_day: bool,
+        demands: &[(u16, u16)],
+    ) -> Option<usize> {
+        // People come first in every way's demands.
+        let people = demands.first().filter(|d| d.0 == PEOPLE).map_or(0, |d| d.1);
         let mut t = from;
         'next: loop {
             if t + ticks > self.horizon {
                 return None;
+            }
+            if most_people.get(t / BLOCK).is_some_and(|most| *most < people) {
+                t = (t / BLOCK + 1) * BLOCK;
+                continue;
             }
             if same_day {
                 let day = self.day_at[t] as usize;

@@ -8,7 +8,7 @@ mod work;
 
 pub use calendar::{Calendar, Day};
 pub use kit::{Kit, KitId, Place, PlaceId, SetUps, Weather};
-pub use way::{Break, Hanging, Hazard, Way, Where};
+pub use way::{Break, Hanging, Hazard, Staying, Way, Where};
 pub use window::{Arc, Window};
 pub use work::{Before, Kind, Tie, Wait, Wanted, Work, WorkId};
 

@@ -29,6 +29,17 @@ pub struct Hanging {
     pub until: Option<WorkId>,
 }
 
+/// Kit that stays in use after a work, under or about a part, until another work is done.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Staying {
+    /// Which kit.
+    pub kit: KitId,
+    /// How many stay.
+    pub count: u32,
+    /// The work that ends with the kit free again; `None`, or a work outside the plan: it stays.
+    pub until: Option<WorkId>,
+}
+
 /// What can hurt.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Hazard {
@@ -98,6 +109,8 @@ pub struct Way {
     pub after: Vec<Before>,
     /// What it leaves hanging.
     pub leaves: Vec<Hanging>,
+    /// Kit that stays where it is.
+    pub stays: Vec<Staying>,
     /// Spot of the kit whose set-ups are counted.
     pub spot: u32,
     /// What can hurt.
@@ -122,6 +135,7 @@ impl Way {
             stands: Break::MayStand,
             after: Vec::new(),
             leaves: Vec::new(),
+            stays: Vec::new(),
             spot: 0,
             hazards: Vec::new(),
             fails: 0.0,
@@ -160,6 +174,13 @@ impl Way {
     #[must_use]
     pub fn leaves(mut self, what: &str, until: Option<WorkId>) -> Self {
         self.leaves.push(Hanging { what: what.into(), until });
+        self
+    }
+
+    /// The same, with kit that stays until another work is done.
+    #[must_use]
+    pub fn stays(mut self, kit: KitId, count: u32, until: Option<WorkId>) -> Self {
+        self.stays.push(Staying { kit, count, until });
         self
     }
 

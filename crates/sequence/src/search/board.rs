@@ -1,6 +1,6 @@
 //! A partial plan: what is taken of each resource, where the engine stands when, what hangs.
 
-use crate::net::{ENGINE, Net, NetWay};
+use crate::net::{self, BLOCK, ENGINE, Net, NetWay, PEOPLE};
 use crate::plan::Cost;
 
 pub(crate) const NOT_PLACED: u32 = u32::MAX;
@@ -26,11 +26,15 @@ pub(crate) struct Hang {
 #[derive(Clone)]
 pub(crate) struct Board {
     pub(crate) free: Vec<u16>,
+    /// Most people free in each block of ticks.
+    most_people: Vec<u16>,
     pub(crate) start: Vec<u32>,
     pub(crate) end: Vec<u32>,
     pub(crate) order: Vec<u32>,
     pub(crate) stays: Vec<Stay>,
     pub(crate) hanging: Vec<Hang>,
+    /// Kit that stays and is not free again yet, and since when.
+    staying: Vec<(usize, net::Stay)>,
     pub(crate) spots: Vec<Option<(u32, usize)>>,
     pub(crate) last: usize,
     pub(crate) set_ups: u64,
@@ -47,6 +51,8 @@ pub(crate) enum Blocked {
     Engine,
     /// What it leaves hanging could not be put right from here.
     WouldHang,
+    /// Kit that it needs stays somewhere until another work is done.
+    Kit,
     /// The calendar ends first.
     Calendar,
 }
@@ -56,11 +62,13 @@ impl Board {
         let n = net.ways.len();
         let mut board = Self {
             free: net.base.clone(),
+            most_people: net.base[..net.horizon].chunks(BLOCK).map(most).collect(),
             start: vec![NOT_PLACED; n],
             end: vec![NOT_PLACED; n],
             order: Vec::with_capacity(n),
             stays: Vec::new(),
             hanging: Vec::new(),
+            staying: Vec::new(),
             spots: Vec::new(),
             last: 0,
             set_ups: 0,
@@ -79,6 +87,13 @@ impl Board {
             let used = row..row + self.touched.min(net.horizon);
             self.free[used.clone()].copy_from_slice(&net.base[used]);
         }
+        let (all, blocks) = (self.touched.min(net.horizon), self.touched.div_ceil(BLOCK));
+        let chunks = self.free[..net.horizon].chunks(BLOCK);
+        if all > 0 {
+            for (most_free, chunk) in self.most_people[..blocks].iter_mut().zip(chunks) {
+                *most_free = most(chunk);
+            }
+        }
         self.touched = 0;
         for w in self.order.drain(..) {
             self.start[w as usize] = NOT_PLACED;
@@ -90,6 +105,7 @@ impl Board {
         self.hanging.clear();
         self.hanging
             .extend(net.hanging.iter().map(|(since, until)| Hang { since: *since, until: *until }));
+        self.staying.clone_from(&net.staying);
         self.spots.clone_from(&net.spots);
         self.last = net.past.iter().flatten().copied().max().unwrap_or(0);
         (self.set_ups, self.people_min, self.moves) = (0, 0, 0);
@@ -135,6 +151,23 @@ impl Board {
             *free = free.saturating_sub(amount);
         }
         self.touched = self.touched.max(to);
+        if resource == PEOPLE && from < to {
+            for b in from / BLOCK..=(to - 1) / BLOCK {
+                let chunk = &self.free[b * BLOCK..((b + 1) * BLOCK).min(net.horizon)];
+                self.most_people[b] = most(chunk);
+            }
+        }
+    }
+
+    fn fit(
+        &self,
+        net: &Net,
+        from: usize,
+        ticks: usize,
+        same_day: bool,
+        demands: &[(u16, u16)],
+    ) -> Option<usize> {
+        net.fit_past(&self.free, &self.most_people, from, ticks, same_day, demands)
     }
 
     pub(crate) fn current(&self) -> Stay {
@@ -152,7 +185,7 @@ impl Board {
         ready: usize,
         last_only: bool,
     ) -> Option<(usize, usize)> {
-        let fit = |from| net.fit(&self.free, from, way.ticks, way.same_day, &way.demands);
+        let fit = |from| self.fit_beside(net, way, from);
         let last = self.stays.len() - 1;
         if mask == crate::net::ANYWHERE && !last_only {
             return fit(ready).map(|t| (t, last));
@@ -170,6 +203,62 @@ impl Board {
             let Some(t) = fit(ready.max(stay.from)) else { continue };
             if t + way.ticks <= stay.to {
                 return Some((t, k));
+            }
+        }
+        None
+    }
+
+    /// Whether kit that stays somewhere is what a way needs: once it is free again it can be done.
+    pub(crate) fn waits_for_kit(&self, way: &NetWay) -> bool {
+        let open = |r: u16| self.staying.iter().any(|(_, stay)| stay.0 == r);
+        way.demands.iter().any(|d| open(d.0)) || way.stays.iter().any(|x| open(x.0))
+    }
+
+    /// First start at which what a way takes is there beside the kit that stays elsewhere, and what
+    /// stays after it is there from its end on.
+    fn fit_beside(&self, net: &Net, way: &NetWay, from: usize) -> Option<usize> {
+        let mut from = from;
+        loop {
+            let t = self.fit(net, from, way.ticks, way.same_day, &way.demands)?;
+            if self.staying.is_empty() && way.stays.is_empty() {
+                return Some(t);
+            }
+            match self.short_of_kit(net, way, t) {
+                None => return Some(t),
+                Some(last) => from = last.max(t) + 1,
+            }
+        }
+    }
+
+    /// A tick in which a way begun at `t` would want for kit that stays; starts up to the one
+    /// handed back are no better.
+    fn short_of_kit(&self, net: &Net, way: &NetWay, t: usize) -> Option<usize> {
+        let end = t + way.ticks;
+        let stays = |r: u16, at: usize| {
+            let open = self.staying.iter().filter(|(since, x)| x.0 == r && *since <= at);
+            open.map(|(_, x)| x.1).sum::<u16>()
+        };
+        for (r, amount) in &way.demands {
+            if self.staying.iter().any(|(_, x)| x.0 == *r) {
+                let row = *r as usize * net.horizon;
+                let short = |at: &usize| self.free[row + at] < amount + stays(*r, *at);
+                if let Some(at) = (t..end).rev().find(short) {
+                    return Some(at);
+                }
+            }
+        }
+        for (r, amount, _) in &way.stays {
+            let row = *r as usize * net.horizon;
+            // Beyond what is touched, and where other kit begins to stay, nothing changes any more.
+            let last = self.staying.iter().map(|x| x.0).max().unwrap_or(0).max(end);
+            let until = self.touched.max(last + 1).min(net.horizon);
+            // On a day on which the kit is away, what stays does so all the same.
+            let short = |at: &usize| {
+                let there = net.base[row + at] >= *amount;
+                there && self.free[row + at] < amount + stays(*r, *at)
+            };
+            if let Some(at) = (end.min(until)..until).rev().find(short) {
+                return Some((at + 1).saturating_sub(way.ticks + 1));
             }
         }
         None
@@ -194,7 +283,7 @@ impl Board {
         let ticks = net.bar(here.station, to);
         let from = from.max(ready).max(here.from).max(here.held);
         let demands = &net.move_demands;
-        let start = net.fit(&self.free, from, ticks, false, demands).ok_or(Blocked::Calendar)?;
+        let start = self.fit(net, from, ticks, false, demands).ok_or(Blocked::Calendar)?;
         for (r, amount) in net.move_demands {
             self.take(net, r, amount, start, start + ticks);
         }
@@ -237,6 +326,20 @@ impl Board {
                 i += 1;
             }
         }
+        let mut i = 0;
+        while i < self.staying.len() {
+            if self.staying[i].1.2 == Some(w) {
+                let (since, (r, amount, _)) = self.staying.swap_remove(i);
+                self.take(net, r, amount, since.min(end), end);
+            } else {
+                i += 1;
+            }
+        }
+        for stay in &way.stays {
+            if stay.2.is_none_or(|u| self.ended(net, u).is_none()) {
+                self.staying.push((end, *stay));
+            }
+        }
         for until in &way.hangs {
             // Put right already: nothing hangs.
             if until.is_none_or(|u| self.ended(net, u).is_none()) {
@@ -244,4 +347,8 @@ impl Board {
             }
         }
     }
+}
+
+fn most(free: &[u16]) -> u16 {
+    free.iter().copied().max().unwrap_or(0)
 }

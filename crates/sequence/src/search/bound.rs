@@ -15,8 +15,10 @@
 //! as K(c) less what work at the bench can use of it (v as in dual feasible functions, Fekete and Schepers 2001, from
 //! memory).
 
-use super::before::Before;
-use crate::net::{ANYWHERE, ENGINE, Net, NetWait, PEOPLE};
+use super::measure::{Measure, knapsack};
+use super::spans::{Early, Free, Late, NoPlanBy, Spans};
+use super::ties::Ties;
+use crate::net::{ENGINE, Net, NetWait, PEOPLE};
 use crate::plan::Cost;
 
 pub(crate) struct Heads {
@@ -26,191 +28,113 @@ pub(crate) struct Heads {
     pub(crate) tail: Vec<usize>,
     /// Works in every plan.
     pub(crate) certain: Vec<bool>,
-    /// Certain works in an order in which all before comes first.
-    order: Vec<usize>,
-    moves: usize,
-    /// Head of a work when the calendar cannot hold it.
-    overrun: bool,
-}
-
-/// What comes before a work in every usable way, with the least wait.
-fn common(net: &Net, w: usize) -> Vec<(usize, NetWait)> {
-    let Some((first, rest)) = net.choices[w].split_first() else { return Vec::new() };
-    let own = |k: u16| &net.ways[w][k as usize].preds;
-    let mut found: Vec<(usize, NetWait)> = Vec::new();
-    for p in own(*first) {
-        let in_all = rest.iter().all(|k| own(*k).iter().any(|o| o.work == p.work));
-        if in_all && !found.iter().any(|f| f.0 == p.work) {
-            let waits: Vec<NetWait> = std::iter::once(first)
-                .chain(rest)
-                .flat_map(|k| own(*k).iter().filter(|o| o.work == p.work).map(|o| o.wait))
-                .collect();
-            // Alike in all ways: that wait. Otherwise none is certain.
-            let same = waits.iter().all(|x| *x == waits[0]);
-            found.push((p.work, if same { waits[0] } else { NetWait::Ticks(0) }));
-        }
-    }
-    found
-}
-
-/// Works that are in the plan whatever the ways.
-pub(crate) fn certain(net: &Net) -> Vec<bool> {
-    let mut certain = vec![false; net.ways.len()];
-    let mut stack = net.wanted.clone();
-    while let Some(w) = stack.pop() {
-        if !certain[w] && net.past[w].is_none() {
-            certain[w] = true;
-            stack.extend(common(net, w).iter().map(|p| p.0));
-        }
-    }
-    certain
+    /// Latest start of each work in a plan that ends at the bound.
+    pub(crate) late: Vec<usize>,
+    /// No plan costs less in any part.
+    pub(crate) bound: Cost,
+    early: Early,
+    ties: Ties,
+    measures: Vec<Measure>,
 }
 
 impl Heads {
     pub(crate) fn new(net: &Net) -> Self {
-        let n = net.ways.len();
-        let certain = certain(net);
-        let before: Vec<Vec<(usize, NetWait)>> = (0..n).map(|w| common(net, w)).collect();
-        let order = topological(&before, net);
-        let stations = net.angles_rad.len();
-        let far = net.horizon;
-        let mut head = vec![net.now; n];
-        let mut tail = vec![0; n];
-        let mut end_at = vec![usize::MAX; n * stations];
-        let mut moves_at = vec![0_usize; n * stations];
-        let mut moves = 0;
-        let mut overrun = false;
-        let shortest: Vec<usize> = (0..n)
-            .map(|w| {
-                net.choices[w].iter().map(|k| net.ways[w][*k as usize].ticks).min().unwrap_or(0)
-            })
-            .collect();
-        let mut people = Before::new(net);
-        for &w in &order {
-            people.join(net, w, before[w].iter().map(|p| p.0));
-            let by_people = people.soonest(net, w, &head);
-            let own = || net.choices[w].iter().map(|k| &net.ways[w][*k as usize]);
-            let mask = own().fold(0, |m, y| m | y.mask);
-            let bench = own().any(|y| !y.on_engine && !y.windowed());
-            let mut start_at = vec![usize::MAX; stations];
-            for (s, start) in start_at.iter_mut().enumerate() {
-                if mask >> s & 1 == 0 && mask != ANYWHERE {
-                    continue;
-                }
-                let mut t = net.now.max(by_people);
-                if s != 0 {
-                    t = t.max(net.first_stay.0 + net.bar(0, s));
-                }
-                let mut m = usize::from(s != 0);
-                for &(p, wait) in &before[w] {
-                    if let Some(end) = net.past[p] {
-                        t = t.max(net.ready(end, wait));
-                        continue;
-                    }
-                    let from = |q: usize| {
-                        let end = end_at[p * stations + q];
-                        if end == usize::MAX {
-                            end
-                        } else {
-                            net.ready(end, wait).max(end + net.bar(q, s))
-                        }
-                    };
-                    t = t.max((0..stations).map(from).min().unwrap_or(0));
-                    let row = &moves_at[p * stations..(p + 1) * stations];
-                    let least = row.iter().copied().min().unwrap_or(0);
-                    m = m.max(row[s].min(least.saturating_add(1)));
-                }
-                moves_at[w * stations + s] = m;
-                // The day's hours, crew and kit, as if nothing else went on.
-                let fit = own()
-                    .filter(|y| y.mask >> s & 1 == 1)
-                    .filter_map(|y| {
-                        (t < far).then(|| net.fit(&net.base, t, y.ticks, y.same_day, &y.demands))?
-                    })
-                    .min();
-                *start = fit.unwrap_or(far);
-            }
-            for s in 0..stations {
-                if start_at[s] == usize::MAX {
-                    moves_at[w * stations + s] = usize::MAX / 2;
-                }
-            }
-            let least = start_at.iter().copied().min().unwrap_or(far);
-            head[w] = least.min(far);
-            overrun |= certain[w] && least >= far;
-            let least_moves = moves_at[w * stations..(w + 1) * stations].iter().copied().min();
-            if certain[w] {
-                moves = moves.max(least_moves.unwrap_or(0));
-            }
-            for s in 0..stations {
-                let over = |q: usize| {
-                    if start_at[q] == usize::MAX { usize::MAX } else { start_at[q] + shortest[w] }
-                };
-                // During work at the bench the engine may be moving: it can be anywhere after.
-                end_at[w * stations + s] = if bench {
-                    (0..stations).map(over).min().unwrap_or(usize::MAX)
-                } else {
-                    over(s)
-                };
-            }
-        }
-        for &w in order.iter().rev() {
-            tail[w] = tail[w].max(shortest[w]);
-            if !certain[w] {
-                continue;
-            }
-            for &(p, wait) in &before[w] {
-                let wait = if let NetWait::Ticks(t) = wait { t } else { 0 };
-                tail[p] = tail[p].max(shortest[p] + wait + tail[w]);
-            }
-        }
-        Self { head, tail, certain, order, moves, overrun }
+        let ties = Ties::new(net);
+        let measures = Measure::all(net, &ties);
+        let spans = Spans { net, ties: &ties, measures: &measures };
+        let early = spans.early(&mut Free::new(net), None);
+        let tail = tails(&ties);
+        let works: Vec<usize> = ties.works().collect();
+        let first = bound(net, &works, &early, &tail);
+        let (last, late) = ends(&spans, &early, first.elapsed_min as usize / net.tick_min as usize);
+        let late = guide(net, &ties, late, last);
+        let bound = Cost { elapsed_min: last as u64 * net.tick_min, ..first };
+        let (head, certain) = (early.start.clone(), ties.certain.clone());
+        Self { head, tail, certain, late, bound, early, ties, measures }
+    }
+
+    /// Latest starts in a plan that ends by a tick; none can where it is 0 everywhere.
+    pub(crate) fn latest(&self, net: &Net, by: usize) -> Vec<u32> {
+        let spans = Spans { net, ties: &self.ties, measures: &self.measures };
+        let late = spans.late(&mut Free::new(net), &self.early, by.min(net.horizon));
+        let Some(late) = late else { return vec![0; self.tail.len()] };
+        let start = |w: usize| if self.certain[w] { late.start[w] } else { by };
+        (0..self.tail.len()).map(|w| start(w).min(u32::MAX as usize) as u32).collect()
     }
 }
 
-/// Works in an order in which all that certainly comes before stands first.
-fn topological(before: &[Vec<(usize, NetWait)>], net: &Net) -> Vec<usize> {
-    let n = before.len();
-    let mut missing = vec![0; n];
-    let mut after = vec![Vec::new(); n];
-    for w in 0..n {
-        for &(p, _) in &before[w] {
-            if net.past[p].is_none() {
-                missing[w] += 1;
-                after[p].push(w);
-            }
-        }
+fn tails(ties: &Ties) -> Vec<usize> {
+    let mut tail = vec![0; ties.certain.len()];
+    for &w in ties.order.iter().rev() {
+        let after = ties.after[w]
+            .iter()
+            .map(|(s, wait)| tail[*s] + if let NetWait::Ticks(t) = wait { *t } else { 0 });
+        tail[w] = ties.shortest[w] + after.max().unwrap_or(0);
     }
-    let mut order: Vec<usize> = (0..n).filter(|w| missing[*w] == 0).collect();
-    let mut at = 0;
-    while at < order.len() {
-        for &s in &after[order[at]] {
-            missing[s] -= 1;
-            if missing[s] == 0 {
-                order.push(s);
-            }
-        }
-        at += 1;
-    }
-    order.retain(|w| net.past[*w].is_none());
-    order
+    tail
 }
 
-/// No plan costs less in any part.
-pub(crate) fn bound(net: &Net, heads: &Heads) -> Cost {
-    let works: Vec<usize> = heads.order.iter().copied().filter(|w| heads.certain[*w]).collect();
+/// First tick by which a plan may end, not before `from`, and the latest starts for it.
+fn ends(spans: &Spans<'_>, early: &Early, from: usize) -> (usize, Option<Late>) {
+    let net = spans.net;
+    if early.overrun || from >= net.horizon {
+        return (from.min(net.horizon), None);
+    }
+    let (mut no, mut step) = (from, 1);
+    let mut yes = match spans.narrowed(early, from) {
+        Ok((_, late)) => return (from, Some(late)),
+        Err(NoPlanBy) => loop {
+            let by = (no + step).min(net.horizon);
+            match spans.narrowed(early, by) {
+                Ok((_, late)) => break (by, Some(late)),
+                Err(NoPlanBy) if by == net.horizon => return (by, None),
+                Err(NoPlanBy) => (no, step) = (by, 2 * step),
+            }
+        },
+    };
+    while yes.0 - no > 1 {
+        let by = no + (yes.0 - no) / 2;
+        match spans.narrowed(early, by) {
+            Ok((_, late)) => yes = (by, Some(late)),
+            Err(NoPlanBy) => no = by,
+        }
+    }
+    yes
+}
+
+/// Latest starts to go by in the search: those of works that only some ways need come from these.
+fn guide(net: &Net, ties: &Ties, late: Option<Late>, last: usize) -> Vec<usize> {
+    let mut start = match late {
+        Some(late) => late.start,
+        None => {
+            let tail = tails(ties);
+            tail.iter().map(|t| last.saturating_sub(*t)).collect()
+        }
+    };
+    for _ in 0..4 {
+        for w in (0..start.len()).filter(|w| !ties.certain[*w]) {
+            let after = net.rev[w].iter().map(|(s, _)| start[*s as usize]).min();
+            start[w] = after.unwrap_or(last).saturating_sub(ties.shortest[w]);
+        }
+    }
+    start
+}
+
+/// No plan costs less in any part, by what is known at the start.
+fn bound(net: &Net, works: &[usize], early: &Early, tail: &[usize]) -> Cost {
     let past = net.past.iter().flatten().copied().max().unwrap_or(0);
     let mut last = past;
-    for &w in &works {
-        last = last.max((heads.head[w] + heads.tail[w]).min(net.horizon));
+    for &w in works {
+        last = last.max((early.start[w] + tail[w]).min(net.horizon));
     }
-    if heads.overrun {
+    if early.overrun {
         last = net.horizon;
     }
-    let moves = heads.moves.max(fewest_stations(net, &works));
+    let moves = early.moves.max(fewest_stations(net, works));
     for r in 0..net.resources as u16 {
         if r != ENGINE {
-            last = last.max(energy(net, heads, &works, r, if r == PEOPLE { moves } else { 0 }));
+            let moves = if r == PEOPLE { moves } else { 0 };
+            last = last.max(energy(net, (&early.start, tail), works, r, moves));
         }
     }
     let least_bar = least_bar(net);
@@ -223,7 +147,7 @@ pub(crate) fn bound(net: &Net, heads: &Heads) -> Cost {
     Cost {
         elapsed_min: last as u64 * net.tick_min,
         moves: moves as u64,
-        set_ups: fewest_set_ups(net, &works),
+        set_ups: fewest_set_ups(net, works),
         people_min: people_min
             + moves as u64 * least_bar as u64 * net.tick_min * u64::from(net.move_demands[0].1),
     }
@@ -276,7 +200,13 @@ fn fewest_set_ups(net: &Net, works: &[usize]) -> u64 {
 type Item = (usize, usize, Vec<(u16, usize)>);
 
 /// The bound from the work there is for one resource.
-fn energy(net: &Net, heads: &Heads, works: &[usize], r: u16, moves: usize) -> usize {
+fn energy(
+    net: &Net,
+    (head, tail): (&[usize], &[usize]),
+    works: &[usize],
+    r: u16,
+    moves: usize,
+) -> usize {
     let amount = |w: usize, k: u16| {
         let own = &net.ways[w][k as usize];
         (own.demands.iter().filter(|d| d.0 == r).map(|d| d.1).sum::<u16>(), own.ticks)
@@ -287,7 +217,7 @@ fn energy(net: &Net, heads: &Heads, works: &[usize], r: u16, moves: usize) -> us
         let ways: Vec<(u16, usize)> = net.choices[w].iter().map(|k| amount(w, *k)).collect();
         if ways.iter().all(|a| a.0 > 0) {
             let shortest = ways.iter().map(|a| a.1).min().unwrap_or(0);
-            items.push((heads.head[w], heads.tail[w] - shortest, ways));
+            items.push((head[w], tail[w] - shortest, ways));
             bench.push(net.choices[w].iter().any(|k| !net.ways[w][*k as usize].on_engine));
         }
     }
@@ -306,14 +236,7 @@ fn energy(net: &Net, heads: &Heads, works: &[usize], r: u16, moves: usize) -> us
     let mut best = 0;
     for v in weightings(most, &sizes) {
         let value = |d: u16| sizes.binary_search(&d).map_or(0, |i| v[i]);
-        // Knapsack: the most weight that goes on together.
-        let mut can = vec![0_u64; usize::from(most) + 1];
-        for c in 1..can.len() {
-            let with = |(d, v): (&u16, &u64)| {
-                if *d > 0 && usize::from(*d) <= c { can[c - usize::from(*d)] + v } else { 0 }
-            };
-            can[c] = sizes.iter().zip(&v).map(with).max().unwrap_or(0).max(can[c - 1]);
-        }
+        let can = knapsack(most, &sizes, &v);
         let mut sum = vec![0_u64; net.horizon + 1];
         for (t, c) in row.iter().enumerate() {
             sum[t + 1] = sum[t] + can[usize::from(*c)];

@@ -134,11 +134,7 @@ impl Climb<'_> {
     /// Double justification, first half: every work as late as it can be within the plan's end,
     /// positions and hangs kept only roughly; the list by the new starts.
     fn justify(&mut self, genes: &mut Genes, order: &[u32]) {
-        if self
-            .decoder
-            .run(genes, Rule { patience: 0, tails: &self.heads.tail, limit: usize::MAX })
-            .is_err()
-        {
+        if self.decoder.run(genes, Rule { patience: 0, latest: None }).is_err() {
             return;
         }
         let net = self.net;

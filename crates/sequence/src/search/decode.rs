@@ -27,10 +27,8 @@ pub(super) struct Genes {
 pub(super) struct Rule<'a> {
     /// A work that needs a move waits for others with keys up to this much larger.
     pub(super) patience: u64,
-    /// Ticks from the start of each work to the end of all, at least.
-    pub(super) tails: &'a [usize],
-    /// Give up when the plan would end after this tick.
-    pub(super) limit: usize,
+    /// Give up when a work begins after this: the plan could no longer end as soon as asked.
+    pub(super) latest: Option<&'a [u32]>,
 }
 
 /// Why no plan came out: the work that could not be placed, and what stopped it.
@@ -105,7 +103,7 @@ impl<'n> Decoder<'n> {
                 }
             }
             left -= 1;
-            if self.board.start[w] as usize + rule.tails[w] > rule.limit {
+            if rule.latest.is_some_and(|l| self.board.start[w] > l[w]) {
                 return Err((w, Blocked::Calendar));
             }
             for &(s, k) in &net.rev[w] {
@@ -173,6 +171,9 @@ impl<'n> Decoder<'n> {
         if let Some((t, stay)) = self.board.fit_here(net, way, mask, ready, hangs) {
             self.board.put(net, w, way, t, stay);
             return Ok(());
+        }
+        if self.board.waits_for_kit(way) {
+            return Err(Blocked::Kit);
         }
         if mask == ANYWHERE || mask >> self.board.current().station & 1 == 1 {
             return Err(Blocked::Calendar);

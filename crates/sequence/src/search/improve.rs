@@ -8,6 +8,7 @@ use super::{Found, News, Old, SearchOptions, Watch};
 use crate::net::Net;
 use crate::plan::{Cost, Objective, Refused};
 use crate::scheme::Scheme;
+use std::collections::HashMap;
 
 /// Plans tried in the first cooling; each is twice as long as the one before, up to the longest.
 const FIRST_COOLING: u64 = 1500;
@@ -16,6 +17,8 @@ const LONGEST_COOLING: u64 = 200_000;
 const MANY: usize = 400;
 /// Weight of the mean end of the works.
 const MEAN_END: f64 = 0.02;
+/// Weight of the mean time by which works are behind what a plan that ends at the bound allows.
+const BEHIND: f64 = 0.4;
 
 struct Best {
     genes: Genes,
@@ -69,6 +72,7 @@ pub(super) fn search(
                 work: scheme.works[failed.0].tag.clone(),
                 why: match why {
                     Blocked::WouldHang => "what it leaves hanging could not be put right",
+                    Blocked::Kit => "kit that it needs stays elsewhere",
                     _ => "the engine cannot be moved to where it can be done",
                 }
                 .into(),
@@ -76,7 +80,7 @@ pub(super) fn search(
         });
     };
     let mut decoder = Decoder::new(net);
-    let rule = Rule { patience: best.patience, tails: &heads.tail, limit: usize::MAX };
+    let rule = Rule { patience: best.patience, latest: None };
     // The same genes gave a plan before.
     let _ = decoder.run(&best.genes, rule);
     let board = decoder.board;
@@ -117,6 +121,8 @@ pub(super) struct Climb<'a> {
     /// Places in the list at which people begin to stand idle, in the plan gone on from.
     pub(super) idle: Vec<usize>,
     pub(super) tried: u64,
+    /// Latest starts for plans that end by a tick.
+    latest: HashMap<usize, Vec<u32>>,
 }
 
 impl<'a> Climb<'a> {
@@ -151,6 +157,7 @@ impl<'a> Climb<'a> {
             many_ways: (0..net.ways.len()).filter(|w| net.choices[*w].len() > 1).collect(),
             idle: Vec::new(),
             tried: 0,
+            latest: HashMap::new(),
         }
     }
 
@@ -199,7 +206,13 @@ impl<'a> Climb<'a> {
         limit: usize,
     ) -> Result<u128, (usize, Blocked)> {
         self.tried += 1;
-        self.decoder.run(genes, Rule { patience, tails: &self.heads.tail, limit })?;
+        let latest = if limit < self.net.horizon {
+            let net = self.net;
+            Some(&**self.latest.entry(limit).or_insert_with(|| self.heads.latest(net, limit)))
+        } else {
+            None
+        };
+        self.decoder.run(genes, Rule { patience, latest })?;
         Ok(self.rank(&genes.way))
     }
 
@@ -217,7 +230,7 @@ impl<'a> Climb<'a> {
             }
         }
         let spread = self.heads.tail.iter().copied().max().unwrap_or(1) as u64;
-        for rule in 0..3 {
+        for rule in 0..4 {
             for way_rule in 0..2 {
                 let way = self.first_ways(way_rule);
                 for part in [0, 8, 3, 1] {
@@ -316,6 +329,7 @@ impl<'a> Climb<'a> {
                 let late = (most - self.heads.tail[w]) as u64;
                 match rule {
                     0 => 2 * late,
+                    3 => 2 * self.heads.late[w] as u64,
                     1 => late + self.heads.head[w] as u64,
                     _ => {
                         2 * late + self.net.ways[w].first().map_or(0, |y| u64::from(!y.windowed()))
@@ -439,8 +453,11 @@ impl<'a> Climb<'a> {
         if let Some(old) = self.old.filter(|o| o.minutes_a_change > 0) {
             height += (old.minutes_a_change * self.changes(ways)) as f64 / tick;
         }
+        let works = board.order.len().max(1) as f64;
         let ends: f64 = board.placed().map(|w| f64::from(board.end[w])).sum();
-        height + MEAN_END * ends / board.order.len().max(1) as f64
+        let behind = |w: usize| (board.start[w] as usize).saturating_sub(self.heads.late[w]);
+        let behind: usize = board.placed().map(behind).sum();
+        height + (MEAN_END * ends + BEHIND * behind as f64) / works
     }
 
     fn tell(&mut self, best: &Best) {
@@ -461,52 +478,5 @@ impl<'a> Climb<'a> {
             },
         };
         (self.watch.news)(&News { steps: self.tried, cost, bound: *self.bound });
-    }
-
-    /// Keys from the starts on the board, stations as hints; the works by start.
-    fn settle(&mut self, genes: &mut Genes) -> Vec<u32> {
-        let board = &self.decoder.board;
-        let mut order: Vec<u32> = board.order.clone();
-        order.sort_by_key(|w| board.start[*w as usize]);
-        for (i, w) in order.iter().enumerate() {
-            genes.key[*w as usize] = (i as u64 + 1) << 20;
-        }
-        for stay in &board.stays {
-            let inside = |w: &u32| {
-                let (s, e) = (board.start[*w as usize] as usize, board.end[*w as usize] as usize);
-                s >= stay.from && e <= stay.to
-            };
-            let first = order.partition_point(|w| (board.start[*w as usize] as usize) < stay.from);
-            for w in
-                order[first..].iter().take_while(|w| (board.start[**w as usize] as usize) < stay.to)
-            {
-                let mask = self.net.ways[*w as usize][genes.way[*w as usize] as usize].mask;
-                if inside(w) && mask != u64::MAX {
-                    genes.hint[*w as usize] = stay.station as u8 + 1;
-                }
-            }
-        }
-        genes.early.fill(0);
-        for pair in board.stays.windows(2) {
-            let stay = pair[1];
-            let place =
-                |t: usize| order.partition_point(|w| (board.start[*w as usize] as usize) < t);
-            let needs =
-                |w: &&u32| self.net.ways[**w as usize][genes.way[**w as usize] as usize].windowed();
-            let first = order[place(stay.from)..].iter().find(needs);
-            let slack = first.is_some_and(|w| board.start[*w as usize] as usize > stay.from);
-            if let Some(holder) = order.get(place(pair[0].to)).filter(|_| slack) {
-                genes.early[*holder as usize] = stay.station as u8 + 1;
-            }
-        }
-        self.idle.clear();
-        let mut free = 0;
-        for (t, now) in board.free[..board.last.min(self.net.horizon)].iter().enumerate() {
-            if *now > free {
-                self.idle.push(order.partition_point(|w| (board.start[*w as usize] as usize) < t));
-            }
-            free = *now;
-        }
-        order
     }
 }

@@ -1,13 +1,16 @@
 //! The planner: first plans by rules, then improved, small ones proved; always with a bound.
 
-mod before;
 mod board;
 mod bound;
 mod change;
 mod decode;
 mod exact;
 mod improve;
+mod measure;
 mod random;
+mod settle;
+mod spans;
+mod ties;
 
 use crate::faults::inspect;
 use crate::net::Net;
@@ -113,29 +116,58 @@ pub(crate) fn solve_from(
     watch: &Watch<'_>,
     old: Option<&Old<'_>>,
 ) -> Result<Plan, Refused> {
-    let findings = inspect(scheme);
-    if !findings.faults.is_empty() {
-        return Err(Refused::Faults(findings.faults));
-    }
-    let net = Net::new(scheme, progress, &findings.ways_out)?;
-    if let Some(refused) = no_way_left(scheme, &net) {
-        return Err(refused);
-    }
-    let heads = bound::Heads::new(&net);
-    let bound = bound::bound(&net, &heads);
-    let mut best = improve::search(scheme, &net, &heads, &bound, options, watch, old)?;
-    let rank = |c: &Cost| options.objective.rank(c);
-    let mut optimal = rank(&best.cost()) == rank(&bound);
-    let keep = old.is_some_and(|o| o.keep);
-    if !optimal && options.exact_steps > 0 && !keep && !watch.stopped() {
-        let proof = exact::prove(&net, &heads, &bound, options, watch, &best);
-        optimal = proof.done;
-        if let Some(better) = proof.better {
-            best = better;
+    Ready::new(scheme, progress)?.solve(options, watch, old)
+}
+
+/// A scheme and what is true now, made ready for searching, more than once if need be.
+pub(crate) struct Ready<'a> {
+    scheme: &'a Scheme,
+    progress: &'a Progress,
+    net: Net,
+    heads: bound::Heads,
+}
+
+impl<'a> Ready<'a> {
+    pub(crate) fn new(scheme: &'a Scheme, progress: &'a Progress) -> Result<Self, Refused> {
+        let findings = inspect(scheme);
+        if !findings.faults.is_empty() {
+            return Err(Refused::Faults(findings.faults));
         }
+        let net = Net::new(scheme, progress, &findings.ways_out)?;
+        if let Some(refused) = no_way_left(scheme, &net) {
+            return Err(refused);
+        }
+        let heads = bound::Heads::new(&net);
+        Ok(Self { scheme, progress, net, heads })
     }
-    let bound = if optimal { proven(&best.cost(), &bound, options.objective) } else { bound };
-    Ok(written(scheme, &net, &best, bound, options.objective, optimal, progress))
+
+    /// Works still to do in every plan.
+    pub(crate) fn works_left(&self) -> usize {
+        self.heads.certain.iter().filter(|c| **c).count()
+    }
+
+    pub(crate) fn solve(
+        &self,
+        options: &SearchOptions,
+        watch: &Watch<'_>,
+        old: Option<&Old<'_>>,
+    ) -> Result<Plan, Refused> {
+        let Self { scheme, progress, net, heads } = self;
+        let bound = heads.bound;
+        let mut best = improve::search(scheme, net, heads, &bound, options, watch, old)?;
+        let rank = |c: &Cost| options.objective.rank(c);
+        let mut optimal = rank(&best.cost()) == rank(&bound);
+        let keep = old.is_some_and(|o| o.keep);
+        if !optimal && options.exact_steps > 0 && !keep && !watch.stopped() {
+            let proof = exact::prove(net, heads, &bound, options, watch, &best);
+            optimal = proof.done;
+            if let Some(better) = proof.better {
+                best = better;
+            }
+        }
+        let bound = if optimal { proven(&best.cost(), &bound, options.objective) } else { bound };
+        Ok(written(scheme, net, &best, bound, options.objective, optimal, progress))
+    }
 }
 
 /// The bound once the plan is proven: in order, elapsed time is; other parts only keep theirs.
@@ -152,8 +184,7 @@ fn no_way_left(scheme: &Scheme, net: &Net) -> Option<Refused> {
     net.active(&first, &mut active);
     let gone = (0..active.len()).find(|w| active[*w] && net.choices[*w].is_empty())?;
     // Another way of a later work may not need it; only certain needs are refused here.
-    let heads = bound::certain(net);
-    heads[gone].then(|| Refused::DeadEnd {
+    ties::certain(net)[gone].then(|| Refused::DeadEnd {
         work: scheme.works[gone].tag.clone(),
         why: "every way of it is stuck or cannot be done".into(),
     })

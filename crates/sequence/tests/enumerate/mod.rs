@@ -99,6 +99,8 @@ fn forget(s: &Scheme, state: &mut State) {
                 .leaves
                 .iter()
                 .any(|h| h.until.is_none_or(|u| !matches!(state.stages[u.0], Stage::Done { .. })));
+            // With kit that stays the way is kept too.
+            let hangs = hangs || s.works[w].ways.iter().any(|y| !y.stays.is_empty());
             state.stages[w] = Stage::Done {
                 way: if hangs { way } else { 0 },
                 end: if waits(w) { end } else { 0 },
@@ -116,6 +118,11 @@ fn forget(s: &Scheme, state: &mut State) {
     }
 }
 
+/// Whether a work that puts something right is not done.
+fn open(state: &State, until: Option<WorkId>) -> bool {
+    until.is_none_or(|u| !matches!(state.stages[u.0], Stage::Done { .. }))
+}
+
 /// Whether what goes on in minute `t` is within what is there.
 fn holds(s: &Scheme, state: &State, t: u64) -> bool {
     let Some((day, _)) = s.calendar.day_of(t) else { return false };
@@ -124,6 +131,11 @@ fn holds(s: &Scheme, state: &State, t: u64) -> bool {
     let (mut inside, mut clear) = (vec![0; s.places.len()], vec![0; s.places.len()]);
     let mut on_engine = false;
     for (w, stage) in state.stages.iter().enumerate() {
+        if let Stage::Done { way, .. } = stage {
+            for x in s.works[w].ways[*way].stays.iter().filter(|x| open(state, x.until)) {
+                kit[x.kit.0] += x.count;
+            }
+        }
         let Stage::Running { way, .. } = stage else { continue };
         let way = &s.works[w].ways[*way];
         people += way.people;

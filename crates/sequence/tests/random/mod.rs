@@ -128,6 +128,12 @@ pub(crate) fn small(seed: u64, works: usize) -> Scheme {
         if let Some(p) = work.after.first().map(|b| b.work.0).filter(|_| dice.chance(25)) {
             s.works[p].ways[0].leaves.push(Hanging { what: "it".into(), until: Some(WorkId(w)) });
         }
+        // The jack stays after an earlier work until this one is done.
+        if let Some(p) = work.after.last().map(|b| b.work.0).filter(|_| dice.chance(15)) {
+            for way in &mut s.works[p].ways {
+                way.stays.push(Staying { kit: jack, count: 1, until: Some(WorkId(w)) });
+            }
+        }
         s.add(work);
     }
     s

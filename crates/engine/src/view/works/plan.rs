@@ -315,9 +315,16 @@ impl Scene<'_> {
             },
             cautions,
             leaves: way.leaves.iter().map(|l| l.0.clone()).collect(),
+            stays: way
+                .stays
+                .iter()
+                .map(|(k, n, u)| {
+                    format!("{} until: {}", counted(*n, &model.kit[*k].name), model.works[*u].name)
+                })
+                .collect(),
             why: words::cause(self.scheme, &explainer.cause(s.work)),
             others: others
-                .map(|(k, w)| way_view(self.engine, w, self.progress.stuck.contains(&(s.work, k))))
+                .map(|(k, w)| self.way_view(s, w, self.progress.stuck.contains(&(s.work, k))))
                 .collect(),
             lift: way.lift.map(|l| model.lifts[l].id.clone()),
             fails_percent: 100.0 * way.fails,
@@ -354,11 +361,48 @@ impl Scene<'_> {
                 "everybody out of the motion and told; cocks open, reverser in mid gear; scotches out and a hand at them; one person gives the word; scotched again both ways".to_owned(),
             ],
             leaves: Vec::new(),
+            stays: Vec::new(),
             why: String::new(),
             others: Vec::new(),
             lift: None,
             fails_percent: 0.0,
             note: String::new(),
+        }
+    }
+
+    /// Another way of a work in the plan, with what it would take.
+    fn way_view(&self, s: &Step, w: &Way, stuck: bool) -> WayView {
+        let works = &self.engine.works.works;
+        let in_plan = |work: usize| {
+            self.assembled.id_of(work).is_none_or(|id| {
+                let over = self.progress.done.iter().chain(&self.progress.running);
+                self.plan.step(id).is_some() || over.map(|x| x.work).any(|x| x == id)
+            })
+        };
+        let besides: Vec<usize> = w.needs.iter().map(|n| n.work).filter(|n| !in_plan(*n)).collect();
+        let people_min = |w: &Way| i64::from(w.minutes) * i64::from(w.people);
+        let least = |n: &usize| works[*n].ways.iter().min_by_key(|w| people_min(w));
+        let planned = self.scheme.way(s.work, s.way).map_or(0, |y| y.people_min());
+        let more: i64 = besides.iter().filter_map(least).map(people_min).sum();
+        WayView {
+            way: w.id.clone(),
+            how: w.how.clone(),
+            minutes: w.minutes,
+            people: w.people,
+            kit: w.kit.iter().map(|(k, n)| counted(*n, &self.engine.works.kit[*k].name)).collect(),
+            needs: w.needs.iter().map(|n| works[n.work].name.clone()).collect(),
+            besides: besides
+                .iter()
+                .map(|n| match least(n) {
+                    Some(y) => {
+                        format!("{} ({} people, {} min)", works[*n].name, y.people, y.minutes)
+                    }
+                    None => works[*n].name.clone(),
+                })
+                .collect(),
+            more_people_min: people_min(w) + more - i64::try_from(planned).unwrap_or(i64::MAX),
+            fails_percent: 100.0 * w.fails,
+            stuck,
         }
     }
 
@@ -382,18 +426,6 @@ pub(super) fn numbers(plan: &Plan) -> Vec<usize> {
 
 fn counted(n: u32, name: &str) -> String {
     if n == 1 { name.to_owned() } else { format!("{n} {name}") }
-}
-
-fn way_view(engine: &Engine, w: &Way, stuck: bool) -> WayView {
-    let needs = w.needs.iter();
-    WayView {
-        way: w.id.clone(),
-        how: w.how.clone(),
-        minutes: w.minutes,
-        people: w.people,
-        needs: needs.map(|s| engine.works.works[s.work].name.clone()).collect(),
-        stuck,
-    }
 }
 
 /// A day's list.
@@ -475,15 +507,10 @@ pub fn day_view(judgement: &Judgement, answer: &DayAnswer) -> DayListView {
         }
         all_go *= list.all_go;
     }
-    for s in a.spells.iter().enumerate().filter(|s| s.1.date == answer.date) {
-        let n = a.scheme.calendar.days.get(s.0).map_or(0, |d| d.people);
-        let spell = s.1;
-        people.push(format!(
-            "{n} from {} to {}",
-            clock(spell.opens_min),
-            clock(spell.opens_min + spell.minutes)
-        ));
+    for (n, from, until) in &answer.here {
+        people.push(format!("{n} from {} to {}", clock(*from), clock(*until)));
     }
+    let name = |w: &sequence::WorkId| words::name(&a.scheme, *w).to_owned();
     let last = answer.lists.last();
     let then_ends = last
         .and_then(|l| {
@@ -504,6 +531,7 @@ pub fn day_view(judgement: &Judgement, answer: &DayAnswer) -> DayListView {
         bring,
         lifts,
         cautions,
+        waits: answer.waits.iter().map(|(w, why)| format!("{}: {why}", name(w))).collect(),
         hangs_overnight: last.map_or(Vec::new(), |l| l.hangs_overnight.clone()),
         all_go_percent: 100.0 * all_go,
         then_ends,
@@ -524,8 +552,16 @@ pub fn why_view(planned: &Planned, answer: &WhyAnswer) -> WhyView {
 }
 
 /// How soon something can be done, and what would help.
-pub fn soonest_view(planned: &Planned, s: &Soonest, savings: &[SavingAnswer]) -> SoonestView {
+pub fn soonest_view(
+    judgement: &Judgement,
+    planned: &Planned,
+    s: &Soonest,
+    savings: &[SavingAnswer],
+) -> SoonestView {
     let a = &planned.assembled;
+    let lines = plan_view(judgement, planned).days.into_iter().flat_map(|d| d.lines);
+    let line = lines.into_iter().find(|l| l.work == a.scheme.tag(s.work));
+    let (how, ways) = line.map_or((String::new(), Vec::new()), |l| (l.how, l.others));
     let end = |m: u64| {
         a.moment_of_end(m).map_or("after the calendar's end".to_owned(), |m| {
             format!("{} {m}", &weekday(m.date)[..3])
@@ -551,7 +587,25 @@ pub fn soonest_view(planned: &Planned, s: &Soonest, savings: &[SavingAnswer]) ->
         ),
         not_before: end(s.alone.bound.elapsed_min),
         by: s.alone.steps.iter().map(|x| name(x.work)).collect(),
+        how,
+        ways,
         savings: savings.iter().map(saving).collect(),
+    }
+}
+
+/// A way as it is described, outside any plan.
+fn described(engine: &Engine, w: &Way) -> WayView {
+    WayView {
+        way: w.id.clone(),
+        how: w.how.clone(),
+        minutes: w.minutes,
+        people: w.people,
+        kit: w.kit.iter().map(|(k, n)| counted(*n, &engine.works.kit[*k].name)).collect(),
+        needs: w.needs.iter().map(|n| engine.works.works[n.work].name.clone()).collect(),
+        besides: Vec::new(),
+        more_people_min: 0,
+        fails_percent: 100.0 * w.fails,
+        stuck: false,
     }
 }
 
@@ -587,6 +641,6 @@ fn one_work(engine: &Engine, w: usize, found: &[crate::works::WorkTie]) -> WorkV
         after: mine
             .map(|t| format!("{} ({})", engine.works.works[t.earlier].name, t.reason))
             .collect(),
-        ways: work.ways.iter().map(|x| way_view(engine, x, false)).collect(),
+        ways: work.ways.iter().map(|x| described(engine, x)).collect(),
     }
 }

@@ -129,6 +129,8 @@ shapes! {
         cautions: Vec<String>,
         /// What it leaves hanging.
         leaves: Vec<String>,
+        /// Kit that stays where it is, and until when.
+        stays: Vec<String>,
         /// Why it comes here.
         why: String,
         /// The other ways there are.
@@ -151,8 +153,16 @@ shapes! {
         minutes: u32,
         /// People.
         people: u32,
+        /// Kit.
+        kit: Vec<String>,
         /// What it needs first.
         needs: Vec<String>,
+        /// What of that is not in the plan otherwise, with its minutes and people.
+        besides: Vec<String>,
+        /// People-minutes more than the way planned, with all it needs besides; less where negative.
+        more_people_min: i64,
+        /// Chance that it will not go either, per cent.
+        fails_percent: f64,
         /// It will not go, as was recorded.
         stuck: bool,
     }
@@ -193,6 +203,8 @@ shapes! {
         lifts: Vec<String>,
         /// Cautions, each once.
         cautions: Vec<String>,
+        /// Works whose turn it is that cannot be done with who and what is there, and why.
+        waits: Vec<String>,
         /// What hangs overnight.
         hangs_overnight: Vec<String>,
         /// Chance that every way begun goes at once, per cent.
@@ -233,6 +245,10 @@ shapes! {
         not_before: String,
         /// The works on the way, in order.
         by: Vec<String>,
+        /// How the plan does it; empty where it is not in the plan.
+        how: String,
+        /// The other ways there are.
+        ways: Vec<WayView>,
         /// What would save how much.
         savings: Vec<SavingView>,
     }

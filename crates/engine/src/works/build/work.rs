@@ -297,6 +297,7 @@ impl Reader<'_> {
                 None => leaves.push((text.get_ref().trim().to_owned(), Vec::new())),
             }
         }
+        let stays = self.stays(&w.stays, &kit, &kits);
         let lifts: Vec<String> = self.model.lifts.iter().map(|l| l.id.clone()).collect();
         let lift = w.lift.as_ref().and_then(|t| self.named(t, "lift", &lifts));
         let hazards = w.hazards.iter().flatten().map(|t| hazard_of(t.get_ref())).collect();
@@ -317,11 +318,47 @@ impl Reader<'_> {
             same_day: Self::yes(&w.same_day),
             needs,
             leaves,
+            stays,
             hazards,
             fails: fails.min(0.999),
             lift,
             spot: Self::say(&w.spot),
         })
+    }
+}
+
+/// How `stays` is written.
+const STAYS: &str = "write stays = [\"timber until rod-out.left\"]";
+
+impl Reader<'_> {
+    /// Kit of a way that stays after it.
+    fn stays(
+        &mut self,
+        texts: &Option<Vec<Text>>,
+        kit: &[(usize, u32)],
+        kits: &[String],
+    ) -> Vec<(usize, u32, usize)> {
+        let mut all = Vec::new();
+        for text in texts.iter().flatten() {
+            let Some((what, until)) = text.get_ref().rsplit_once(" until ") else {
+                self.fault(text, format!("\"{}\" says not until when", text.get_ref()), STAYS);
+                continue;
+            };
+            let (count, name) = counted(what);
+            let name = toml::Spanned::new(text.span(), name.to_owned());
+            let until = toml::Spanned::new(text.span(), until.trim().to_owned());
+            let (Some(k), Some(work)) = (self.named(&name, "kit", kits), self.work(&until)) else {
+                continue;
+            };
+            let used: u32 = kit.iter().filter(|x| x.0 == k).map(|x| x.1).sum();
+            if count > used {
+                let what = format!("{count} {} stay, but the way has only {used}", kits[k]);
+                self.fault(text, what, "write in kit what the way needs, in stays what is left");
+            } else {
+                all.push((k, count, work));
+            }
+        }
+        all
     }
 }
 
