@@ -58,7 +58,7 @@ macro_rules! plain {
     };
 }
 
-plain!(String: Text, &'static str: Text, f64: Number, bool: YesNo);
+plain!(String: Text, &'static str: Text, f64: Number, i64: Number, bool: YesNo);
 plain!(u32: Whole, u64: Whole, usize: Whole);
 
 impl<T: Shaped> Shaped for Option<T> {

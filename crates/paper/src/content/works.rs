@@ -106,6 +106,7 @@ fn plan_work(line: &LineView) -> PlanWork {
     }
     note.extend(line.cautions.iter().map(|c| format!("! {c}")));
     note.extend(line.leaves.iter().map(|l| format!("leaves {l}")));
+    note.extend(line.stays.iter().map(|s| format!("stays there: {s}")));
     if !line.note.is_empty() {
         note.push(line.note.clone());
     }
@@ -123,7 +124,12 @@ fn plan_work(line: &LineView) -> PlanWork {
 /// A day's list as a sheet.
 pub fn day_of(view: &DayListView) -> PlanSheet {
     let mut notes = Vec::new();
-    for (word, items) in [("Fetch", &view.fetch), ("Bring", &view.bring), ("Lifts", &view.lifts)] {
+    for (word, items) in [
+        ("Fetch", &view.fetch),
+        ("Bring", &view.bring),
+        ("Lifts", &view.lifts),
+        ("Waits", &view.waits),
+    ] {
         if !items.is_empty() {
             notes.push(format!("{word}: {}.", items.join(", ")));
         }
@@ -162,6 +168,7 @@ pub fn card_of(
     let work = engine.works.works.get(engine.works.work_by_id(&line.work)?)?;
     let way = work.ways.iter().find(|w| w.id == line.way);
     let mut notes: Vec<String> = line.leaves.iter().map(|l| format!("Leaves {l}.")).collect();
+    notes.extend(line.stays.iter().map(|s| format!("Stays there: {s}.")));
     if line.fails_percent > 0.0 {
         notes.push(format!("In {:.0} of 100 it will not go this way.", line.fails_percent));
         notes.extend(line.others.iter().map(|o| {

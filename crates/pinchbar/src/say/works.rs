@@ -178,7 +178,7 @@ pub(crate) fn changed(p: &PlanView, was: &str) {
 /// A plan as a table.
 pub(crate) fn plan_csv(p: &PlanView) -> String {
     let mut out = String::from(
-        "number,date,from,until,minutes,kind,work,name,way,how,people,who,kit,place,position,lift,leaves,why\r\n",
+        "number,date,from,until,minutes,kind,work,name,way,how,people,who,kit,place,position,lift,leaves,stays,why\r\n",
     );
     for d in &p.days {
         for l in &d.lines {
@@ -200,6 +200,7 @@ pub(crate) fn plan_csv(p: &PlanView) -> String {
                 l.position.clone(),
                 l.lift.clone().unwrap_or_default(),
                 l.leaves.join("; "),
+                l.stays.join("; "),
                 l.why.clone(),
             ];
             out.push_str(&cells.map(|c| cell(&c)).join(","));

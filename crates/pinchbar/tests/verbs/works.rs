@@ -1,6 +1,7 @@
 //! The verbs of strip, lift and build as a person and a script use them.
 
 use crate::run::{DONE, WRONG, check, json};
+use serde_json::Value;
 use std::fs;
 use std::path::Path;
 use tempfile::TempDir;

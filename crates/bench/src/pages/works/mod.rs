@@ -293,6 +293,7 @@ mod tests {
             position: String::new(),
             cautions: Vec::new(),
             leaves: Vec::new(),
+            stays: Vec::new(),
             why: String::new(),
             others: Vec::new(),
             lift: None,

@@ -115,6 +115,7 @@ fn ticket(visit: &Visit, view: &DayListView, l: &LineView, works: &[&str]) -> Ma
             @if !l.kit.is_empty() || !l.bring.is_empty() { p.quiet { "Fetch: " (l.kit.iter().chain(&l.bring).map(String::as_str).collect::<Vec<_>>().join(", ")) } }
             @for c in &l.cautions { p.warn { (c) } }
             @if !l.leaves.is_empty() { p.warn { "Leaves hanging: " (l.leaves.join(", ")) } }
+            @if !l.stays.is_empty() { p { "Stays there: " (l.stays.join("; ")) } }
             @if let Some(lift) = &l.lift { p { a href={ "/lift/" (encoded(lift)) } { "Its lift" } } }
             @if !l.why.is_empty() { details { summary { "Why it comes here" } p { (l.why) } } }
             @if !l.work.is_empty() {
@@ -166,6 +167,7 @@ fn handing_out(visit: &Visit, view: &DayListView) -> Markup {
 fn around(view: &DayListView) -> Markup {
     html! {
         @if !view.lifts.is_empty() { h2 { "Lifts of the day" } ul.ways { @for l in &view.lifts { li { a href={ "/lift/" (encoded(l)) } { (l) } } } } }
+        @if !view.waits.is_empty() { h2 { "What waits, and for what" } ul { @for w in &view.waits { li { (w) } } } }
         @if !view.fetch.is_empty() || !view.bring.is_empty() { h2 { "To fetch" } p { (view.fetch.iter().chain(&view.bring).map(String::as_str).collect::<Vec<_>>().join(", ")) } }
         @if !view.hangs_overnight.is_empty() { p.warn { "Hangs overnight: " (view.hangs_overnight.join(", ")) } }
         @for n in &view.notes { p.quiet { (n) } }

@@ -119,6 +119,15 @@ fn one_way(model: &WorksModel, w: &Way, shown: &WayView, planned: bool) -> Marku
             None => what.clone(),
         })
         .collect();
+    let stays = w.stays.iter().map(|(kit, n, until)| {
+        let (kit, until) = (&model.kit[*kit].name, &model.works[*until].name);
+        if *n == 1 {
+            format!("{kit}, until: {until}")
+        } else {
+            format!("{n} {kit}, until: {until}")
+        }
+    });
+    let stays: Vec<String> = stays.collect();
     let mut said: Vec<String> = w.hazards.iter().map(|h| h.caution()).collect();
     said.dedup();
     html! {
@@ -129,6 +138,7 @@ fn one_way(model: &WorksModel, w: &Way, shown: &WayView, planned: bool) -> Marku
                 @if !place.is_empty() { dt { "from" } dd { (place) } }
                 @if !clear.is_empty() { dt { "nobody in" } dd { (clear.join(", ")) } }
                 @if !kit.is_empty() { dt { "kit" } dd { (kit.join(", ")) } }
+                @if !stays.is_empty() { dt { "stays there" } dd { (stays.join("; ")) } }
                 @if !positions.is_empty() { dt { "wheels" } dd { (positions.join(", or ")) } }
                 @if !shown.needs.is_empty() { dt { "first" } dd { (shown.needs.join(", ")) } }
                 @if 0.0 < w.fails { dt { "will not go" } dd { (format!("{:.0} in 100", 100.0 * w.fails)) } }
