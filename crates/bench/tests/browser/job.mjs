@@ -104,7 +104,7 @@ export async function job(browser) {
     }));
     const before = Number((await both[0].page.textContent("footer")).match(/entry (\d+)/)[1]);
     await Promise.all(both.map(async ({ name, page }) => {
-      await page.locator("textarea[name=text]").fill(`a remark of ${name}`);
+      await page.locator("#remark").fill(`a remark of ${name}`);
       await page.click("text=Write the remark");
       await page.waitForSelector("text=/Written/");
     }));
